@@ -1,0 +1,56 @@
+// A file's text cut into declarations, and offsets turned into lines and columns. Knows nothing of what a declaration says.
+import type { DeclarationTree, Span } from "./tree.ts";
+
+/** A declaration's place in its file. The tree's offsets are relative to `start`. */
+export interface PlacedTree {
+  readonly start: number;
+  readonly tree: DeclarationTree;
+}
+
+export interface SourceFile {
+  readonly uri: string;
+  readonly text: string;
+  /** In order, covering the whole text without gaps. */
+  readonly declarations: readonly PlacedTree[];
+}
+
+export interface Position {
+  /** From zero. */
+  readonly line: number;
+  /** UTF-16 code units from zero. */
+  readonly character: number;
+}
+
+/** Offsets of line starts; LF, CRLF and lone CR end a line. */
+export function lineStarts(text: string): number[] {
+  const starts = [0];
+  for (let i = 0; i < text.length; i++) {
+    const c = text.charCodeAt(i);
+    if (c === 13 && text.charCodeAt(i + 1) === 10) i++;
+    if (c === 10 || c === 13) starts.push(i + 1);
+  }
+  return starts;
+}
+
+/** The position of an offset, clamped to the text. */
+export function positionAt(starts: readonly number[], offset: number): Position {
+  let low = 0;
+  let high = starts.length;
+  while (low + 1 < high) {
+    const mid = (low + high) >> 1;
+    if ((starts[mid] as number) <= offset) low = mid;
+    else high = mid;
+  }
+  return { line: low, character: Math.max(0, offset - (starts[low] ?? 0)) };
+}
+
+/** The offset of a position, clamped to its line's extent and the text. */
+export function offsetAt(starts: readonly number[], textLength: number, position: Position): number {
+  const start = starts[Math.min(position.line, starts.length - 1)] ?? 0;
+  const next = position.line + 1 < starts.length ? (starts[position.line + 1] as number) : textLength;
+  return Math.max(0, Math.min(start + position.character, next, textLength));
+}
+
+export function shift(span: Span, by: number): Span {
+  return { start: span.start + by, end: span.end + by };
+}
