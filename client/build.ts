@@ -1,0 +1,85 @@
+/**
+ * Bundles every door and every page into dist/; knows nothing of what is in them.
+ *
+ *   node client/build.ts [--minify] [--only FILE]
+ *
+ * A missing entry is named and makes the build fail, after everything that is there has been built.
+ * All talk goes to the error stream, so that `npm run -s tappet -- check --format json` stays pure JSON.
+ */
+import { chmodSync, existsSync, mkdirSync, rmSync } from "node:fs";
+import { basename, join } from "node:path";
+import { parseArgs } from "node:util";
+import { build, type BuildOptions } from "esbuild";
+
+type Bundle = { readonly entry: string; readonly out: string; readonly options: BuildOptions };
+
+const root = join(import.meta.dirname, "..");
+
+const forNode: BuildOptions = { platform: "node", target: "node22", mainFields: ["module", "main"] };
+const forBrowser: BuildOptions = { platform: "browser", target: "es2023" };
+
+/** A bundled CommonJS library may still ask for a Node module by `require`, which an ES module does not have. */
+const requireInModule = 'import { createRequire as createRequireHere } from "node:module"; const require = createRequireHere(import.meta.url);';
+
+const bundles: readonly Bundle[] = [
+  { entry: "server/language-server.ts", out: "language-server.cjs", options: { ...forNode, format: "cjs" } },
+  {
+    entry: "server/command-line.ts",
+    out: "command-line.js",
+    options: { ...forNode, format: "esm", banner: { js: requireInModule } },
+  },
+  { entry: "server/browser-worker.ts", out: "browser-worker.js", options: { ...forBrowser, format: "iife" } },
+  { entry: "client/extension.ts", out: "extension.cjs", options: { ...forNode, format: "cjs", external: ["vscode"] } },
+  {
+    // The editor runs this one in a worker and gives it `require` for "vscode" alone.
+    entry: "client/extension-web.ts",
+    out: "extension-web.js",
+    options: { ...forBrowser, format: "cjs", external: ["vscode"] },
+  },
+  { entry: "client/sheet-page.ts", out: "sheet-page.js", options: { ...forBrowser, format: "iife" } },
+  { entry: "client/sheet-page.css", out: "sheet-page.css", options: forBrowser },
+];
+
+/** Files that npm links into the path of whoever installs the package. */
+const executables = ["command-line.js", "language-server.cjs"];
+
+const { values } = parseArgs({
+  options: { minify: { type: "boolean", default: false }, only: { type: "string", multiple: true } },
+});
+const wanted = values.only ? bundles.filter(({ out }) => values.only?.includes(out)) : bundles;
+const dist = join(root, "dist");
+mkdirSync(dist, { recursive: true });
+
+const missing = wanted.filter(({ entry }) => !existsSync(join(root, entry)));
+const results = await Promise.allSettled(
+  wanted
+    .filter((bundle) => !missing.includes(bundle))
+    .map(({ entry, out, options }) =>
+      build({
+        absWorkingDir: root,
+        entryPoints: [entry],
+        outfile: join("dist", out),
+        bundle: true,
+        minify: values.minify,
+        sourcemap: !values.minify,
+        charset: "utf8",
+        // A library's licence comment is not lost, but does not fatten each bundle either.
+        legalComments: "none",
+        logLevel: "warning",
+        define: { "process.env.NODE_ENV": '"production"' },
+        ...options,
+        ...(executables.includes(out)
+          ? { banner: { js: `#!/usr/bin/env node\n${options.banner?.["js"] ?? ""}` } }
+          : {}),
+      }),
+    ),
+);
+for (const name of executables) if (existsSync(join(dist, name))) chmodSync(join(dist, name), 0o755);
+// A map from an earlier, unminified build would point into a bundle that it no longer fits.
+if (values.minify) for (const { out } of wanted) rmSync(join(dist, `${out}.map`), { force: true });
+
+for (const { entry, out } of missing) console.error(`No ${basename(out)}: its source ${entry} is not there.`);
+if (missing.length > 0 || results.some(({ status }) => status === "rejected")) {
+  console.error("The build failed.");
+  process.exit(1);
+}
