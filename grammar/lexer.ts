@@ -1,0 +1,17 @@
+// Cuts the text of one declaration into tokens and comments. Total: every character lands in a token, a comment or a blank.
+import { Lexer } from "chevrotain";
+import type { IToken } from "chevrotain";
+import { LEXED } from "./tokens.ts";
+
+export interface Lexed {
+  /** Line ends and doc lines included. */
+  readonly tokens: IToken[];
+  readonly comments: readonly IToken[];
+}
+
+const lexer = new Lexer([...LEXED], { positionTracking: "onlyOffset", ensureOptimizations: true, skipValidations: true });
+
+export function lex(text: string): Lexed {
+  const result = lexer.tokenize(text);
+  return { tokens: result.tokens, comments: result.groups["comments"] ?? [] };
+}

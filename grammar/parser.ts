@@ -1,0 +1,588 @@
+// Turns the tokens of one declaration into its tree. Total: every token sequence parses, and what fits nowhere costs its own line only.
+import { EmbeddedActionsParser } from "chevrotain";
+import type { IToken } from "chevrotain";
+import { figureOf } from "./figure.ts";
+import { layOut } from "./layout.ts";
+import { lex } from "./lexer.ts";
+import * as messages from "./messages.ts";
+import {
+  Asym, CellRest, Colon, Comma, Compare, DigitRun, Doc, End, endOf, Hole, Key, LayoutClose, LeftBrace, LeftParen, MetricThread, Minus, Misfit, Operator, Pipe,
+  Plus, PlusMinus, Print, Rest, RightBrace, RightParen, Sign, StrayBrace, Text as TextToken, Then, To, TOKENS, Unit, Word,
+} from "./tokens.ts";
+import type { Block, Cell, Comment, Comparison, DeclarationTree, Entry, Figure, Item, Part, Phrase, Row, Span, SyntaxProblem, Text, UnitRef, Value } from "./tree.ts";
+import { RESERVED_WORDS, STATEMENT_WORDS, TOP_WORDS } from "./vocabulary.ts";
+
+const NOT_FIRST: ReadonlySet<string> = new Set(RESERVED_WORDS.filter((word) => !(STATEMENT_WORDS as readonly string[]).includes(word)));
+const TOP: ReadonlySet<string> = new Set(TOP_WORDS);
+const PRECEDENCE: Readonly<Record<string, number>> = { "+": 1, "-": 1, "*": 2, "/": 2 };
+const COMPARISONS: Readonly<Record<string, Comparison>> = { "≤": "<=", "≥": ">=", "<=": "<=", ">=": ">=", "<": "<", ">": ">" };
+
+function spanOf(token: IToken): Span {
+  return { start: token.startOffset, end: endOf(token) };
+}
+
+function textOf(token: IToken): Text {
+  return { text: token.image, span: spanOf(token) };
+}
+
+function over(first: { readonly span: Span }, last: { readonly span: Span }): Span {
+  return { start: first.span.start, end: last.span.end };
+}
+
+function docOf(token: IToken): Text {
+  return { text: token.image.slice(3).trim(), span: spanOf(token) };
+}
+
+/** Strings carry their text without quotes; one that is not closed keeps everything to the line's end. */
+function stringOf(token: IToken): Part {
+  const closed = token.image.length > 1 && token.image.endsWith('"');
+  return { kind: "string", text: token.image.slice(1, closed ? -1 : undefined), closed, span: spanOf(token) };
+}
+
+class DeclarationParser extends EmbeddedActionsParser {
+  text = "";
+  problems: SyntaxProblem[] = [];
+  /** Doc lines that document nothing: comments after all. */
+  looseDocs: IToken[] = [];
+  /** The end of the last token taken, for spans and for what is missing after it. */
+  private docs: IToken[] = [];
+
+  constructor() {
+    super([...TOKENS], { maxLookahead: 1, recoveryEnabled: false, nodeLocationTracking: "none", skipValidations: true });
+    this.performSelfAnalysis();
+  }
+
+  override reset(): void {
+    super.reset();
+    this.docs = [];
+  }
+
+  readonly declaration = this.RULE("declaration", (): Item[] => {
+    const items: Item[] = [];
+    this.MANY(() => {
+      this.OR([
+        { ALT: () => { this.CONSUME(End); } },
+        { ALT: () => { this.SUBRULE(this.item, { ARGS: [items] }); } },
+      ]);
+    });
+    this.ACTION(() => this.dropDocs());
+    return items;
+  });
+
+  private readonly block = this.RULE("block", (opener: string): Block => {
+    const items: Item[] = [];
+    const left = this.CONSUME(LeftBrace);
+    this.ACTION(() => this.dropDocs());
+    let closed = false;
+    let end = endOf(left);
+    this.MANY(() => {
+      this.OR([
+        { ALT: () => { this.CONSUME(End); } },
+        { ALT: () => { this.SUBRULE(this.item, { ARGS: [items] }); } },
+      ]);
+    });
+    this.ACTION(() => {
+      this.dropDocs();
+      end = Math.max(end, endOf(this.LA(0)));
+    });
+    this.OPTION(() => this.OR1([
+      { ALT: () => { end = endOf(this.CONSUME(RightBrace)); closed = true; } },
+      { ALT: () => { end = this.CONSUME(LayoutClose).startOffset; } },
+    ]));
+    this.ACTION(() => {
+      if (!closed) this.problems.push(messages.unclosedBlock(opener, spanOf(left)));
+    });
+    return { items, closed, span: { start: left.startOffset, end: Math.max(end, endOf(left)) } };
+  });
+
+  private readonly item = this.RULE("item", (items: Item[]): void => {
+    this.OR([
+      { ALT: () => { const doc = this.CONSUME(Doc); this.ACTION(() => this.docs.push(doc)); } },
+      { ALT: () => { const entry = this.SUBRULE(this.entry); this.ACTION(() => items.push(entry)); } },
+      { ALT: () => { const row = this.SUBRULE(this.row); this.ACTION(() => items.push(row)); } },
+      { ALT: () => { const phrase = this.SUBRULE(this.phrase); this.ACTION(() => items.push(phrase)); } },
+      { ALT: () => {
+        const hole = this.CONSUME(Hole);
+        this.ACTION(() => { this.dropDocs(); items.push({ kind: "hole", span: spanOf(hole) }); });
+        this.SUBRULE1(this.rest, { ARGS: ["row", items] });
+      } },
+      { ALT: () => {
+        const first = this.CONSUME(Misfit);
+        let last = first;
+        this.MANY(() => { last = this.CONSUME(Rest); });
+        this.ACTION(() => {
+          this.dropDocs();
+          const span = { start: first.startOffset, end: endOf(last) };
+          this.problems.push(this.misfit(first, span));
+          items.push({ kind: "junk", span });
+        });
+      } },
+    ]);
+  });
+
+  /** Skips what is left of a damaged line; it becomes a junk item of its own. */
+  private readonly rest = this.RULE("rest", (where: "value" | "head" | "row", items: Item[]): void => {
+    let first: IToken | undefined;
+    let last: IToken | undefined;
+    this.MANY(() => {
+      const token = this.CONSUME(Rest);
+      first ??= token;
+      last = token;
+    });
+    this.ACTION(() => {
+      if (first === undefined || last === undefined) return;
+      const span = { start: first.startOffset, end: endOf(last) };
+      this.problems.push(this.leftOver(first, span, where));
+      items.push({ kind: "junk", span });
+    });
+  });
+
+  private readonly entry = this.RULE("entry", (): Entry | Phrase => {
+    const docs = this.ACTION(() => this.takeDocs());
+    const key = this.CONSUME(Key);
+    const colon = this.CONSUME(Colon);
+    const values: Value[] = [];
+    const junk: Item[] = [];
+    this.OPTION(() => { const value = this.SUBRULE(this.value, { ARGS: [false] }); this.ACTION(() => values.push(value)); });
+    this.MANY(() => {
+      let then = false;
+      const mark = this.OR([
+        { ALT: () => {
+          const comma = this.CONSUME(Comma);
+          let last = comma;
+          this.OPTION1(() => { last = this.CONSUME(Then); then = true; });
+          return last;
+        } },
+        { ALT: () => { then = true; return this.CONSUME1(Then); } },
+      ]);
+      let found = false;
+      this.OPTION2(() => {
+        const value = this.SUBRULE1(this.value, { ARGS: [then] });
+        found = true;
+        this.ACTION(() => values.push(value));
+      });
+      this.ACTION(() => { if (!found) this.problems.push(messages.missingAfter(mark.image, spanOf(mark))); });
+    });
+    let end = 0;
+    this.ACTION(() => { end = endOf(this.LA(0)); });
+    this.SUBRULE(this.rest, { ARGS: ["value", junk] });
+    let block: Block | undefined;
+    this.OPTION3(() => { block = this.SUBRULE(this.block, { ARGS: [key.image] }); });
+    return this.ACTION((): Entry | Phrase => {
+      if (block === undefined) return { kind: "entry", docs, key: textOf(key), values, span: { start: key.startOffset, end } };
+      this.problems.push(messages.colonBeforeBlock(key.image, spanOf(colon)));
+      return { kind: "phrase", docs, word: textOf(key), head: values.flatMap((value) => value.parts), block, span: { start: key.startOffset, end: block.span.end } };
+    });
+  });
+
+  private readonly phrase = this.RULE("phrase", (): Phrase => {
+    const docs = this.ACTION(() => this.takeDocs());
+    const word = this.CONSUME(Word);
+    const head: Part[] = [];
+    const junk: Item[] = [];
+    this.MANY(() => this.OR([
+      { ALT: () => { const part = this.SUBRULE(this.part); this.ACTION(() => head.push(part)); } },
+      { ALT: () => { this.CONSUME(Comma); } },
+    ]));
+    let end = 0;
+    this.ACTION(() => { end = endOf(this.LA(0)); });
+    this.SUBRULE(this.rest, { ARGS: ["head", junk] });
+    let block: Block | undefined;
+    this.OPTION(() => {
+      const opener = this.ACTION(() => this.text.slice(word.startOffset, end));
+      block = this.SUBRULE(this.block, { ARGS: [opener] });
+    });
+    return this.ACTION((): Phrase => {
+      if (NOT_FIRST.has(word.image)) this.problems.push(messages.reservedStart(word.image, spanOf(word)));
+      const phrase = { kind: "phrase" as const, docs, word: textOf(word), head, span: { start: word.startOffset, end: block?.span.end ?? end } };
+      return block === undefined ? phrase : { ...phrase, block };
+    });
+  });
+
+  private readonly value = this.RULE("value", (then: boolean): Value => {
+    const parts: Part[] = [];
+    this.AT_LEAST_ONE(() => { const part = this.SUBRULE(this.part); this.ACTION(() => parts.push(part)); });
+    return this.ACTION(() => ({ parts, then, span: over(parts[0] as Part, parts[parts.length - 1] as Part) }));
+  });
+
+  private readonly part = this.RULE("part", (): Part => this.OR([
+    { ALT: (): Part => {
+      const token = this.CONSUME(Compare);
+      let operand: Part | undefined;
+      this.OPTION(() => { operand = this.SUBRULE(this.sum); });
+      return this.ACTION((): Part => {
+        const op = COMPARISONS[token.image] ?? "<=";
+        if (operand === undefined) {
+          this.problems.push(messages.missingBound(op, spanOf(token)));
+          return { kind: "compare", op, operand: { kind: "hole", span: { start: endOf(token), end: endOf(token) } }, span: spanOf(token) };
+        }
+        return { kind: "compare", op, operand, span: { start: token.startOffset, end: operand.span.end } };
+      });
+    } },
+    { ALT: (): Part => {
+      const token = this.CONSUME(PlusMinus);
+      let by: Part | undefined;
+      this.OPTION1(() => { by = this.SUBRULE1(this.sum); });
+      return this.ACTION(() => this.tolerance(undefined, token, by));
+    } },
+    { ALT: (): Part => {
+      const token = this.CONSUME(To);
+      let high: Part | undefined;
+      this.OPTION2(() => { high = this.SUBRULE2(this.sum); });
+      return this.ACTION(() => range(undefined, token, high));
+    } },
+    { ALT: (): Part => {
+      const centre = this.SUBRULE3(this.sum);
+      let part = centre;
+      this.OPTION3(() => {
+        part = this.OR1([
+          { ALT: (): Part => {
+            const token = this.CONSUME1(To);
+            let high: Part | undefined;
+            this.OPTION4(() => { high = this.SUBRULE4(this.sum); });
+            return this.ACTION(() => range(centre, token, high));
+          } },
+          { ALT: (): Part => {
+            const token = this.CONSUME1(PlusMinus);
+            let by: Part | undefined;
+            this.OPTION5(() => { by = this.SUBRULE5(this.sum); });
+            return this.ACTION(() => this.tolerance(centre, token, by));
+          } },
+          { ALT: (): Part => {
+            const token = this.CONSUME(Asym);
+            let unit: UnitRef | undefined;
+            this.OPTION6(() => { const found = this.CONSUME(Unit); unit = textOf(found); });
+            return this.ACTION(() => asymmetric(centre, token, unit));
+          } },
+        ]);
+      });
+      return part;
+    } },
+  ]));
+
+  /** Sums and products in one flat rule; precedence is settled afterwards. */
+  private readonly sum = this.RULE("sum", (): Part => {
+    const first = this.SUBRULE(this.operand);
+    let operators: IToken[] | undefined;
+    let operands: Part[] | undefined;
+    this.MANY({
+      GATE: () => this.isBinary(this.LA(1)),
+      DEF: () => {
+        const operator = this.CONSUME(Operator);
+        let operand: Part | undefined;
+        this.OPTION(() => { operand = this.SUBRULE1(this.operand); });
+        this.ACTION(() => {
+          if (operand === undefined) {
+            this.problems.push(messages.missingAfter(operator.image, spanOf(operator)));
+            operand = { kind: "hole", span: { start: endOf(operator), end: endOf(operator) } };
+          }
+          (operators ??= []).push(operator);
+          (operands ??= [first]).push(operand);
+        });
+      },
+    });
+    return this.ACTION(() => (operators === undefined || operands === undefined ? first : grouped(operands, operators)));
+  });
+
+  private readonly operand = this.RULE("operand", (): Part => {
+    let signs: IToken[] | undefined;
+    let part: Part | undefined;
+    this.OR([
+      { ALT: () => { part = this.SUBRULE(this.atom); } },
+      { ALT: () => {
+        this.AT_LEAST_ONE(() => { const sign = this.CONSUME(Sign); this.ACTION(() => (signs ??= []).push(sign)); });
+        this.OPTION(() => { part = this.SUBRULE1(this.atom); });
+      } },
+    ]);
+    return this.ACTION((): Part => {
+      if (signs === undefined) return part as Part;
+      const nearest = signs[signs.length - 1] as IToken;
+      let operand: Part = part ?? { kind: "hole", span: { start: endOf(nearest), end: endOf(nearest) } };
+      if (part === undefined) this.problems.push(messages.missingAfter(nearest.image, spanOf(nearest)));
+      // Signs beyond the first say nothing more than it does; a long run of them stays flat.
+      const sign = signs.filter((token) => token.tokenType === Minus).length % 2 === 1 ? "-" : "+";
+      operand = { kind: "signed", sign, operand, span: { start: (signs[0] as IToken).startOffset, end: operand.span.end } };
+      return operand;
+    });
+  });
+
+  private readonly atom = this.RULE("atom", (): Part => this.OR([
+    { ALT: (): Part => {
+      const token = this.CONSUME(DigitRun);
+      let unit: UnitRef | undefined;
+      this.OPTION(() => { const found = this.CONSUME(Unit); unit = textOf(found); });
+      return this.ACTION(() => this.digitRun(token, unit));
+    } },
+    { ALT: (): Part => { const token = this.CONSUME(Word); return { kind: "word", text: token.image, span: spanOf(token) }; } },
+    { ALT: (): Part => { const token = this.CONSUME(TextToken); return this.ACTION(() => this.string(token)); } },
+    { ALT: (): Part => { const token = this.CONSUME(MetricThread); return { kind: "thread", text: token.image, span: spanOf(token) }; } },
+    { ALT: (): Part => { const token = this.CONSUME(Print); return { kind: "print", text: token.image, span: spanOf(token) }; } },
+    { ALT: (): Part => { const token = this.CONSUME(Hole); return { kind: "hole", span: spanOf(token) }; } },
+    { ALT: (): Part => this.SUBRULE(this.group) },
+  ]));
+
+  private readonly group = this.RULE("group", (): Part => {
+    const left = this.CONSUME(LeftParen);
+    const inner: Part[] = [];
+    this.MANY(() => this.OR([
+      { ALT: () => { const part = this.SUBRULE(this.part); this.ACTION(() => inner.push(part)); } },
+      { ALT: () => { this.CONSUME(Comma); } },
+    ]));
+    let end = 0;
+    let closed = false;
+    let unit: UnitRef | undefined;
+    this.ACTION(() => { end = endOf(this.LA(0)); });
+    this.OPTION(() => {
+      end = endOf(this.CONSUME(RightParen));
+      closed = true;
+      this.OPTION1(() => { const found = this.CONSUME(Unit); unit = textOf(found); end = endOf(found); });
+    });
+    return this.ACTION((): Part => {
+      if (!closed) this.problems.push(messages.unclosedParen(spanOf(left)));
+      const group = { kind: "group" as const, inner, span: { start: left.startOffset, end } };
+      return unit === undefined ? group : { ...group, unit };
+    });
+  });
+
+  private readonly row = this.RULE("row", (): Row => {
+    const cells: Cell[] = [];
+    const first = this.CONSUME(Pipe);
+    let end = endOf(first);
+    let filled = false;
+    this.ACTION(() => this.dropDocs());
+    this.MANY(() => this.OR([
+      { ALT: () => {
+        const pipe = this.CONSUME1(Pipe);
+        this.ACTION(() => {
+          if (!filled) cells.push({ parts: [], words: [], none: false, span: { start: end, end: pipe.startOffset } });
+          filled = false;
+          end = endOf(pipe);
+        });
+      } },
+      { ALT: () => {
+        const cell = this.SUBRULE(this.cell);
+        this.ACTION(() => { cells.push(cell); filled = true; end = cell.span.end; });
+      } },
+    ]));
+    return { kind: "row", cells, span: { start: first.startOffset, end } };
+  });
+
+  private readonly cell = this.RULE("cell", (): Cell => {
+    const parts: Part[] = [];
+    const words: Text[] = [];
+    let unit: UnitRef | undefined;
+    let none: IToken | undefined;
+    const start = this.ACTION(() => this.LA(1).startOffset);
+    this.AT_LEAST_ONE(() => this.OR([
+      { GATE: () => this.isLoneDash(), ALT: () => { none = this.CONSUME(Minus); }, IGNORE_AMBIGUITIES: true },
+      { GATE: () => this.isNote(), IGNORE_AMBIGUITIES: true, ALT: () => {
+        const left = this.CONSUME(LeftParen);
+        this.OPTION(() => { const found = this.CONSUME(Unit); unit = textOf(found); });
+        this.MANY(() => { const word = this.CONSUME(Word); this.ACTION(() => words.push(textOf(word))); });
+        let closed = false;
+        this.OPTION1(() => { this.CONSUME(RightParen); closed = true; });
+        this.ACTION(() => { if (!closed) this.problems.push(messages.unclosedParen(spanOf(left))); });
+      } },
+      { IGNORE_AMBIGUITIES: true, ALT: () => { const part = this.SUBRULE(this.part); this.ACTION(() => parts.push(part)); } },
+      { IGNORE_AMBIGUITIES: true, ALT: () => {
+        const from = this.CONSUME(CellRest);
+        let to = from;
+        this.MANY1({ GATE: () => !this.startsPart(this.LA(1)), DEF: () => { to = this.CONSUME1(CellRest); } });
+        this.ACTION(() => {
+          const span = { start: from.startOffset, end: endOf(to) };
+          this.problems.push(this.leftOver(from, span, "cell"));
+        });
+      } },
+    ]));
+    return this.ACTION((): Cell => {
+      const cell = { parts, words, none: none !== undefined && parts.length === 0, span: { start, end: endOf(this.LA(0)) } };
+      return unit === undefined ? cell : { ...cell, unit };
+    });
+  });
+
+  // --- what the rules above need to know -----------------------------------------------------------------------------
+
+  /** A plus or minus is binary when it is set apart, or glued, on both sides; `3 -2` are two figures. */
+  private isBinary(token: IToken): boolean {
+    if (token.tokenType !== Minus && token.tokenType !== Plus) return true;
+    return isBlank(this.text, token.startOffset - 1) === isBlank(this.text, endOf(token));
+  }
+
+  private isLoneDash(): boolean {
+    if (this.LA(1).tokenType !== Minus || this.LA(0).tokenType !== Pipe) return false;
+    const next = this.LA(2).tokenType;
+    return next === Pipe || next === RightBrace || next === LayoutClose || (next.CATEGORIES ?? []).includes(End) || next.name === "EOF";
+  }
+
+  private isNote(): boolean {
+    if (this.LA(1).tokenType !== LeftParen) return false;
+    const next = this.LA(2).tokenType;
+    return next === Unit || next === Word || next === RightParen;
+  }
+
+  private startsPart(token: IToken): boolean {
+    const type = token.tokenType;
+    return type === DigitRun || type === Word || type === TextToken || type === Hole || type === LeftParen || type === MetricThread || type === Print;
+  }
+
+  private takeDocs(): Text[] {
+    if (this.docs.length === 0) return NO_DOCS;
+    const docs = this.docs.map(docOf);
+    this.docs = [];
+    return docs;
+  }
+
+  private dropDocs(): void {
+    if (this.docs.length === 0) return;
+    this.looseDocs.push(...this.docs);
+    this.docs = [];
+  }
+
+  private misfit(first: IToken, span: Span): SyntaxProblem {
+    if (first.tokenType === StrayBrace) return first.image === "{" ? messages.strayOpen(spanOf(first)) : messages.strayClose(spanOf(first));
+    if (first.tokenType === Then) return messages.reservedStart("then", spanOf(first));
+    if (first.tokenType === Colon) return messages.keyWithoutColon(spanOf(first));
+    return messages.doesNotFit(this.text.slice(span.start, span.end), span);
+  }
+
+  private leftOver(first: IToken, span: Span, where: "value" | "head" | "cell" | "row"): SyntaxProblem {
+    if (first.tokenType === StrayBrace) return first.image === "{" ? messages.strayOpen(spanOf(first)) : messages.strayClose(spanOf(first));
+    return messages.restDoesNotFit(this.text.slice(span.start, span.end), span, where);
+  }
+
+  private string(token: IToken): Part {
+    const part = stringOf(token);
+    if (part.kind === "string" && !part.closed) this.problems.push(messages.unclosedString(part.span, part.span.end));
+    return part;
+  }
+
+  private digitRun(token: IToken, unit: UnitRef | undefined): Part {
+    const span = spanOf(token);
+    const before = this.LA(unit === undefined ? -1 : -2);
+    void before;
+    switch (token.payload as string) {
+      case "date": return { kind: "date", text: token.image, span };
+      case "thread": return { kind: "thread", text: token.image, span };
+      case "mark": return { kind: "mark", text: token.image, span };
+      default: return figureOf(token.image, span, token.payload as Figure["form"], unit, this.problems);
+    }
+  }
+
+  private tolerance(centre: Part | undefined, sign: IToken, by: Part | undefined): Part {
+    const end = endOf(sign);
+    if (by === undefined) this.problems.push(messages.missingAfter(sign.image, spanOf(sign)));
+    const half: Part = by ?? { kind: "hole", span: { start: end, end } };
+    const tolerance = { kind: "tolerance" as const, plus: half, minus: half, span: { start: centre?.span.start ?? sign.startOffset, end: half.span.end } };
+    return centre === undefined ? tolerance : { ...tolerance, centre };
+  }
+}
+
+const NO_DOCS: Text[] = [];
+
+function isBlank(text: string, offset: number): boolean {
+  const code = text.charCodeAt(offset);
+  return offset < 0 || offset >= text.length || code === 32 || code === 9 || code === 10 || code === 13 || code === 0xa0;
+}
+
+function range(low: Part | undefined, dots: IToken, high: Part | undefined): Part {
+  const span = { start: low?.span.start ?? dots.startOffset, end: high?.span.end ?? endOf(dots) };
+  return { kind: "range", ...(low === undefined ? {} : { low }), ...(high === undefined ? {} : { high }), span };
+}
+
+function asymmetric(centre: Part, token: IToken, unit: UnitRef | undefined): Part {
+  const minusAt = token.image.indexOf("-");
+  const plusDigits = (/^\+([\d.,]+)/.exec(token.image) as RegExpExecArray)[1] as string;
+  const start = token.startOffset;
+  const none: SyntaxProblem[] = [];
+  const plus = figureOf(plusDigits, { start: start + 1, end: start + 1 + plusDigits.length }, plusDigits.includes(",") ? "comma" : "number", undefined, none);
+  const minusDigits = token.image.slice(minusAt + 1);
+  const minus = figureOf(minusDigits, { start: start + minusAt + 1, end: endOf(token) }, minusDigits.includes(",") ? "comma" : "number", unit, none);
+  return { kind: "tolerance", centre, plus, minus, span: { start: centre.span.start, end: unit?.span.end ?? endOf(token) } };
+}
+
+/** Precedence climbing over a flat list; products bind before sums, both from the left. */
+function grouped(operands: readonly Part[], operators: readonly IToken[]): Part {
+  const stack: Part[] = [operands[0] as Part];
+  const pending: string[] = [];
+  const fold = (): void => {
+    const right = stack.pop() as Part;
+    const left = stack.pop() as Part;
+    stack.push({ kind: "binary", op: pending.pop() as "+" | "-" | "*" | "/", left, right, span: over(left, right) });
+  };
+  operators.forEach((operator, i) => {
+    const op = operator.tokenType === Minus ? "-" : operator.image;
+    while (pending.length > 0 && (PRECEDENCE[pending[pending.length - 1] as string] as number) >= (PRECEDENCE[op] as number)) fold();
+    pending.push(op);
+    stack.push(operands[i + 1] as Part);
+  });
+  while (pending.length > 0) fold();
+  return stack[0] as Part;
+}
+
+let parser: DeclarationParser | undefined;
+
+function commentOf(token: IToken): Comment {
+  return { text: token.image, span: spanOf(token) };
+}
+
+/** The tree of one declaration's text. Never throws: an unexpected failure becomes one problem and one junk item. */
+export function parseDeclaration(text: string): DeclarationTree {
+  const lexed = lex(text);
+  const laidOut = layOut(text, lexed.tokens);
+  parser ??= new DeclarationParser();
+  const problems = [...laidOut.problems];
+  parser.text = text;
+  parser.problems = problems;
+  parser.looseDocs = [];
+  let items: Item[];
+  try {
+    parser.input = laidOut.tokens;
+    items = parser.declaration();
+    if (parser.errors.length > 0) throw parser.errors[0];
+  } catch {
+    const span = contentSpan(text);
+    return { text, stray: [{ kind: "junk", span }], comments: lexed.comments.map(commentOf), problems: [messages.unreadable(span)] };
+  }
+  for (const token of lexed.comments) {
+    if (token.image.startsWith("/*") && !token.image.endsWith("*/")) problems.push(messages.unclosedComment(spanOf(token)));
+  }
+  const comments = [...lexed.comments, ...laidOut.comments, ...parser.looseDocs].sort((a, b) => a.startOffset - b.startOffset).map(commentOf);
+  return placed(text, items, comments, problems);
+}
+
+function contentSpan(text: string): Span {
+  const start = text.length - text.trimStart().length;
+  return { start, end: Math.max(start, text.trimEnd().length) };
+}
+
+/** Tells the declaration from what stands around it. */
+function placed(text: string, items: readonly Item[], comments: readonly Comment[], problems: SyntaxProblem[]): DeclarationTree {
+  let phrase: Phrase | undefined;
+  const stray: Item[] = [];
+  for (const item of items) {
+    if (item.kind === "phrase" && phrase === undefined && TOP.has(item.word.text)) {
+      phrase = item;
+      const column = columnOf(text, item.word.span.start);
+      if (column > 0) problems.push(messages.indentedDeclaration(item.word.text, item.word.span, { start: item.word.span.start - column, end: item.word.span.start }));
+      if (item.word.text === "use" && item.head[0]?.kind !== "string") problems.push(messages.useNeedsString(item.head[0]?.span ?? item.word.span));
+      continue;
+    }
+    stray.push(item);
+    if (item.kind === "junk") continue;
+    if (item.kind === "phrase" && columnOf(text, item.word.span.start) === 0) problems.push(messages.unknownDeclaration(item.word.text, item.word.span));
+    else problems.push(messages.outsideDeclaration(text.slice(item.span.start, item.span.end), headSpan(item)));
+  }
+  problems.sort((a, b) => a.span.start - b.span.start);
+  return phrase === undefined ? { text, stray, comments, problems } : { text, phrase, stray, comments, problems };
+}
+
+function headSpan(item: Item): Span {
+  return item.kind === "phrase" ? item.word.span : item.kind === "entry" ? item.key.span : item.span;
+}
+
+function columnOf(text: string, offset: number): number {
+  let at = offset;
+  while (at > 0 && (text.charCodeAt(at - 1) === 32 || text.charCodeAt(at - 1) === 9)) at--;
+  const code = at === 0 ? 10 : text.charCodeAt(at - 1);
+  return code === 10 || code === 13 || code === 0xfeff ? offset - at : 0;
+}

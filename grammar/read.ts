@@ -1,0 +1,77 @@
+// Reads a file's text, re-reading only the declarations that an edit touched. Knows no meaning and no other files.
+import { parseDeclaration } from "./parser.ts";
+import type { PlacedTree, SourceFile } from "./source-file.ts";
+import { findStarts } from "./split.ts";
+import type { DeclarationTree } from "./tree.ts";
+
+/** Files whose text holds a block comment that is never closed: an edit anywhere below may close it. */
+const withOpenComment = new WeakSet<SourceFile>();
+
+/** The trees of a text. Declarations of `previous` whose text is unchanged are taken over as they are. */
+export function readSource(uri: string, text: string, previous?: SourceFile): SourceFile {
+  if (previous !== undefined && previous.text === text && previous.uri === uri) return previous;
+  const known = previous === undefined || withOpenComment.has(previous) ? [] : previous.declarations;
+  const head = unchangedHead(text, known);
+  const tail = unchangedTail(text, known, previous?.text.length ?? 0, head);
+  // A declaration's own end hangs on what follows it, so the two before the edit are cut anew (and found unchanged by their text).
+  const kept = Math.max(0, head - 2);
+  const from = known[kept]?.start ?? 0;
+  const shiftBy = text.length - (previous?.text.length ?? 0);
+  const tailStarts = new Map<number, number>();
+  for (let i = tail; i < known.length; i++) tailStarts.set((known[i] as PlacedTree).start + shiftBy, i);
+  let joined = known.length;
+  const { starts, openComment } = findStarts(text, from, (start) => {
+    const at = tailStarts.get(start);
+    if (at === undefined) return false;
+    joined = at;
+    return true;
+  });
+  const bounds = [from, ...starts];
+  if (joined === known.length) bounds.push(text.length);
+  const reusable = new Map<string, DeclarationTree>();
+  for (let i = kept; i < (previous?.declarations.length ?? 0) && i < Math.max(joined, tail) + 1; i++) {
+    const tree = (previous as SourceFile).declarations[i]?.tree;
+    if (tree !== undefined) reusable.set(tree.text, tree);
+  }
+  const declarations: PlacedTree[] = known.slice(0, kept);
+  for (let i = 0; i + 1 < bounds.length; i++) {
+    const start = bounds[i] as number;
+    const own = text.slice(start, bounds[i + 1]);
+    declarations.push({ start, tree: reusable.get(own) ?? parseDeclaration(detached(own)) });
+  }
+  for (let i = joined; i < known.length; i++) {
+    const { start, tree } = known[i] as PlacedTree;
+    declarations.push({ start: start + shiftBy, tree });
+  }
+  const file = { uri, text, declarations };
+  if (openComment) withOpenComment.add(file);
+  return file;
+}
+
+/** How many declarations from the first on stand unchanged in `text`. */
+function unchangedHead(text: string, known: readonly PlacedTree[]): number {
+  let count = 0;
+  while (count < known.length) {
+    const { start, tree } = known[count] as PlacedTree;
+    if (!text.startsWith(tree.text, start)) break;
+    count++;
+  }
+  return count;
+}
+
+/** The index of the first declaration from which on all stand unchanged at the end of `text`. */
+function unchangedTail(text: string, known: readonly PlacedTree[], oldLength: number, head: number): number {
+  const shiftBy = text.length - oldLength;
+  let index = known.length;
+  while (index > head) {
+    const { start, tree } = known[index - 1] as PlacedTree;
+    if (start + shiftBy < 0 || !text.startsWith(tree.text, start + shiftBy)) break;
+    index--;
+  }
+  return index;
+}
+
+/** A copy that does not keep the whole text of its version of the file alive. */
+function detached(slice: string): string {
+  return (" " + slice).slice(1);
+}

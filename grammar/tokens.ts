@@ -1,0 +1,255 @@
+// The tokens a text is cut into, with the patterns whose meaning hangs on what stands before them. Knows spelling only, never meaning.
+import { createToken, Lexer } from "chevrotain";
+import type { CustomPatternMatcherReturn, IToken, TokenType } from "chevrotain";
+import type { FigureForm } from "./tree.ts";
+import { unitLengthAt } from "./unit-spelling.ts";
+
+/** What the lexer found out about a digit-led run; carried as the token's payload. */
+export type DigitLed = FigureForm | "date" | "thread" | "mark";
+
+/** Letters a word may hold, as the inside of a character class: Latin, Greek, Cyrillic and the further scripts below the symbols. */
+const LETTERS = "A-Za-z\\u00b5\\u00c0-\\u00d6\\u00d8-\\u00f6\\u00f8-\\u02af\\u0370-\\u1fff\\u3040-\\ud7ff";
+const ALNUM = `${LETTERS}0-9`;
+const W = `[${LETTERS}](?:[${ALNUM}_]|-(?=[${ALNUM}]))*`;
+const PATH = `${W}(?:\\.[${ALNUM}](?:[${ALNUM}_]|-(?=[${ALNUM}]))*)*`;
+
+const wide: number[] = [];
+for (let code = 0x80; code < 0x100; code++) wide.push(code);
+for (let code = 0x100; code < 0x10000; code += 0x100) wide.push(code);
+const asciiLetters = [..."ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz"];
+const digits = [..."0123456789"];
+
+// --- categories: what the grammar may skip -------------------------------------------------------------------------
+
+/** Ends an entry, a head or a row. */
+export const End = createToken({ name: "End", pattern: Lexer.NA });
+/** What cannot begin an item. */
+export const Misfit = createToken({ name: "Misfit", pattern: Lexer.NA });
+/** What may be skipped to reach the end of a damaged line. */
+export const Rest = createToken({ name: "Rest", pattern: Lexer.NA });
+/** What may be skipped inside a damaged cell. */
+export const CellRest = createToken({ name: "CellRest", pattern: Lexer.NA });
+/** A sign between operands. */
+export const Operator = createToken({ name: "Operator", pattern: Lexer.NA });
+/** A sign before an operand. */
+export const Sign = createToken({ name: "Sign", pattern: Lexer.NA });
+
+const MISFIT = [Misfit, Rest, CellRest];
+
+// --- blanks and comments -------------------------------------------------------------------------------------------
+
+const Blank = createToken({ name: "Blank", pattern: /[ \t\u00a0\u000b\u000c\u2007\u202f\ufeff\u2028\u2029]+/, group: Lexer.SKIPPED, start_chars_hint: [" ", "\t", 0x0b, 0x0c, 0xa0, 0x2000, 0xfe00, 0xff00] });
+
+/** One line end and the blank lines after it. */
+export const Newline = createToken({ name: "Newline", pattern: /(?:\r\n?|\n)(?:[ \t]*(?:\r\n?|\n))*/, categories: [End], line_breaks: true, start_chars_hint: ["\r", "\n"] });
+export const Semicolon = createToken({ name: "Semicolon", pattern: ";", categories: [End] });
+
+export const Doc = createToken({ name: "Doc", pattern: /\/\/\/[^\r\n]*/, start_chars_hint: ["/"] });
+const LineComment = createToken({ name: "LineComment", pattern: /\/\/[^\r\n]*/, group: "comments", start_chars_hint: ["/"] });
+
+/** The end of the block comment that opens at `offset`; one that is never closed ends with its own line. */
+export function blockCommentEnd(text: string, offset: number): { readonly end: number; readonly closed: boolean } {
+  const edge = /\/\*|\*\//g;
+  edge.lastIndex = offset;
+  let depth = 0;
+  for (let found = edge.exec(text); found !== null; found = edge.exec(text)) {
+    depth += found[0] === "/*" ? 1 : -1;
+    if (depth === 0) return { end: edge.lastIndex, closed: true };
+  }
+  return { end: lineEnd(text, offset), closed: false };
+}
+
+function lineEnd(text: string, offset: number): number {
+  let at = offset;
+  while (at < text.length && text.charCodeAt(at) !== 10 && text.charCodeAt(at) !== 13) at++;
+  return at;
+}
+
+const BlockComment = createToken({
+  name: "BlockComment",
+  pattern: {
+    exec: (text, offset) => (text.startsWith("/*", offset) ? [text.slice(offset, blockCommentEnd(text, offset).end)] as unknown as RegExpExecArray : null),
+  },
+  group: "comments", line_breaks: true, start_chars_hint: ["/"],
+});
+
+// --- digit-led runs ------------------------------------------------------------------------------------------------
+
+const DATE = /\d{4}-\d\d-\d\d/y;
+const INCH_THREAD = /(?:\d+-)?\d+\/\d+-\d+/y;
+const FRACTION = /(?:\d+(?:[ \t]+|-))?\d+\/\d+(?!\d|\.\d|\/\d)/y;
+const RATIO = /\d+(?:\.\d+)?:\d+(?:\.\d+)?/y;
+const DASHED = /\d+(?:\.\d+)?(?:-\d+(?:\.\d+)?)+/y;
+const COMMA = /\d+,\d+(?:\.\d+)?(?![\d]|,\d)/y;
+const NUMBER = /\d+(?:\.\d+|\.(?![.\w]))?|\.\d+/y;
+const GLUED = new RegExp(`\\.?\\d(?:[${ALNUM}_]|[-./](?=[${ALNUM}]))*`, "y");
+const GLUES = new RegExp(`[${ALNUM}_°%]|[-./][${ALNUM}]`, "y");
+const LETTER = new RegExp(`[${LETTERS}]`);
+
+const RUNS: readonly (readonly [DigitLed, RegExp])[] = [
+  ["date", DATE], ["thread", INCH_THREAD], ["fraction", FRACTION], ["ratio", RATIO], ["dashed", DASHED], ["comma", COMMA], ["number", NUMBER],
+];
+
+function matchAt(pattern: RegExp, text: string, offset: number): number {
+  pattern.lastIndex = offset;
+  return pattern.test(text) ? pattern.lastIndex : -1;
+}
+
+function isDigit(code: number): boolean {
+  return code >= 48 && code <= 57;
+}
+
+/** True where a plain number certainly ends: nothing glued to it could make it a longer run. */
+function endsNumber(text: string, end: number): boolean {
+  const code = text.charCodeAt(end);
+  if (end >= text.length || code === 59 || code === 10 || code === 13 || code === 125 || code === 41) return true; // ; \n \r } )
+  if (code === 32) {
+    const after = text.charCodeAt(end + 1);
+    return !isDigit(after) && after !== 32;
+  }
+  return false;
+}
+
+function digitLed(text: string, offset: number): CustomPatternMatcherReturn | null {
+  let end = offset;
+  while (isDigit(text.charCodeAt(end))) end++;
+  if (text.charCodeAt(end) === 46 && isDigit(text.charCodeAt(end + 1))) {
+    end += 2;
+    while (isDigit(text.charCodeAt(end))) end++;
+  }
+  if (end === offset) return null;
+  if (endsNumber(text, end)) return run(text, offset, end, "number");
+  for (const [form, pattern] of RUNS) {
+    const found = matchAt(pattern, text, offset);
+    if (found < 0) continue;
+    if (form === "comma" && text.charCodeAt(offset - 1) === 44) continue; // the 2,3 of 1,2,3: a list, not a decimal
+    if (matchAt(GLUES, text, found) >= 0) {
+      if (form === "date" || form === "thread") continue;
+      if (unitLengthAt(text, found) === 0) {
+        const whole = matchAt(GLUED, text, offset);
+        if (whole > found && LETTER.test(text.slice(offset, whole))) return run(text, offset, whole, "mark");
+      }
+    }
+    return run(text, offset, found, form);
+  }
+  return null;
+}
+
+function run(text: string, start: number, end: number, form: DigitLed): CustomPatternMatcherReturn {
+  const match = [text.slice(start, end)] as unknown as CustomPatternMatcherReturn;
+  match.payload = form;
+  return match;
+}
+
+export const DigitRun = createToken({
+  name: "DigitRun",
+  pattern: { exec: (text, offset) => digitLed(text, offset) },
+  categories: MISFIT, line_breaks: false, start_chars_hint: [...digits, "."],
+});
+
+// --- words and units -----------------------------------------------------------------------------------------------
+
+export const Key = createToken({ name: "Key", pattern: new RegExp(`${PATH}(?=[ \\t]*:)`, "y"), categories: [CellRest], line_breaks: false, start_chars_hint: [...asciiLetters, ...wide] });
+export const MetricThread = createToken({ name: "MetricThread", pattern: new RegExp(`M\\d+(?:\\.\\d+)?(?:[x×]\\d+(?:\\.\\d+)?)?(?![${ALNUM}_]|[-.][${ALNUM}])`, "y"), categories: MISFIT, line_breaks: false, start_chars_hint: ["M"] });
+export const Then = createToken({ name: "Then", pattern: new RegExp(`then(?![${ALNUM}_]|[-.][${ALNUM}])`, "y"), categories: MISFIT, line_breaks: false, start_chars_hint: ["t"] });
+
+function isFigure(token: IToken | undefined): boolean {
+  return token !== undefined && token.tokenType === DigitRun && token.payload !== "date" && token.payload !== "thread" && token.payload !== "mark";
+}
+
+/** True when the tokens so far leave us inside a table row. */
+function inRow(before: readonly IToken[]): boolean {
+  for (let i = before.length - 1; i >= 0; i--) {
+    const type = (before[i] as IToken).tokenType;
+    if (type === Pipe) return true;
+    if (type === Newline || type === Semicolon || type === LeftBrace || type === RightBrace) return false;
+  }
+  return false;
+}
+
+export const Unit = createToken({
+  name: "Unit",
+  pattern: {
+    exec: (text, offset, before) => {
+      const last = before[before.length - 1];
+      if (last === undefined) return null;
+      if (!isFigure(last) && last.tokenType !== Asym && last.tokenType !== RightParen && !(last.tokenType === LeftParen && inRow(before))) return null;
+      const length = unitLengthAt(text, offset);
+      return length === 0 ? null : [text.slice(offset, offset + length)] as unknown as RegExpExecArray;
+    },
+  },
+  categories: [Rest, CellRest, Misfit], line_breaks: false, start_chars_hint: [...asciiLetters, ...wide, "%", "1"],
+});
+
+const WORD = new RegExp(PATH, "y");
+const UNIT_TAIL = new RegExp(`(?:[·⋅•/](?=[${LETTERS}])[${ALNUM}_]+|[²³]|-[${ALNUM}_]+)+`, "y");
+
+export const Word = createToken({
+  name: "Word",
+  pattern: {
+    exec: (text, offset, before) => {
+      let end = matchAt(WORD, text, offset);
+      if (end < 0) return null;
+      // Straight after a figure, a spelling such as mm/s or N·mm is one unknown unit, not a product of words.
+      if (isFigure(before[before.length - 1])) end = Math.max(end, matchAt(UNIT_TAIL, text, end));
+      return [text.slice(offset, end)] as unknown as RegExpExecArray;
+    },
+  },
+  line_breaks: false, categories: [Rest, CellRest], start_chars_hint: [...asciiLetters, ...wide],
+});
+
+export const Text = createToken({ name: "Text", pattern: /"[^"\r\n]*"?/, categories: MISFIT, line_breaks: false, start_chars_hint: ['"'] });
+export const Print = createToken({ name: "Print", pattern: new RegExp(`#[0-9a-fA-F]+(?![${ALNUM}_])`, "y"), categories: MISFIT, line_breaks: false, start_chars_hint: ["#"] });
+
+// --- signs ---------------------------------------------------------------------------------------------------------
+
+const ASYM = /\+(?:\d+(?:[.,]\d+)?|\.\d+)[ \t]*\/?[ \t]*-(?:\d+(?:[.,]\d+)?|\.\d+)(?![\d]|[.,-]\d)/y;
+
+/** `+0.02 -0.01`, only straight after a figure, its unit, a group or a word: elsewhere the signs belong to single figures. */
+export const Asym = createToken({
+  name: "Asym",
+  pattern: {
+    exec: (text, offset, before) => {
+      const last = before[before.length - 1];
+      if (last === undefined || !(isFigure(last) || last.tokenType === Unit || last.tokenType === RightParen || last.tokenType === Word)) return null;
+      const end = matchAt(ASYM, text, offset);
+      return end < 0 ? null : [text.slice(offset, end)] as unknown as RegExpExecArray;
+    },
+  },
+  categories: MISFIT, line_breaks: false, start_chars_hint: ["+"],
+});
+
+export const Hole = createToken({ name: "Hole", pattern: /…|\.\.\./, categories: [Rest, CellRest], line_breaks: false, start_chars_hint: ["…", "."] });
+export const To = createToken({ name: "To", pattern: "..", categories: MISFIT });
+export const PlusMinus = createToken({ name: "PlusMinus", pattern: /±|\+\/-|\+-/, categories: MISFIT, start_chars_hint: ["±", "+"] });
+export const Compare = createToken({ name: "Compare", pattern: /<=|>=|<|>|≤|≥/, categories: MISFIT, start_chars_hint: ["<", ">", "≤", "≥"] });
+export const Plus = createToken({ name: "Plus", pattern: "+", categories: [...MISFIT, Operator, Sign] });
+export const Minus = createToken({ name: "Minus", pattern: /[-\u2212]/, categories: [...MISFIT, Operator, Sign], start_chars_hint: ["-", "\u2212"] });
+export const Star = createToken({ name: "Star", pattern: "*", categories: [...MISFIT, Operator] });
+export const Slash = createToken({ name: "Slash", pattern: "/", categories: [...MISFIT, Operator] });
+export const Comma = createToken({ name: "Comma", pattern: ",", categories: MISFIT });
+export const Colon = createToken({ name: "Colon", pattern: ":", categories: MISFIT });
+export const Pipe = createToken({ name: "Pipe", pattern: "|", categories: [Rest] });
+export const LeftParen = createToken({ name: "LeftParen", pattern: "(", categories: MISFIT });
+export const RightParen = createToken({ name: "RightParen", pattern: ")", categories: MISFIT });
+export const LeftBrace = createToken({ name: "LeftBrace", pattern: "{" });
+export const RightBrace = createToken({ name: "RightBrace", pattern: "}" });
+/** Put in by the layout pass where a block without a closing brace ends. Zero width. */
+export const LayoutClose = createToken({ name: "LayoutClose", pattern: Lexer.NA });
+/** A brace that opens or closes nothing; the layout pass turns braces into these. */
+export const StrayBrace = createToken({ name: "StrayBrace", pattern: Lexer.NA, categories: MISFIT });
+/** Any other character. */
+export const Unknown = createToken({ name: "Unknown", pattern: /[\ud800-\udbff][\udc00-\udfff]|[^]/, categories: MISFIT, line_breaks: false, start_chars_hint: [...Array.from({ length: 256 }, (_, i) => i), ...wide] });
+
+/** In the order the lexer tries them. */
+export const LEXED: readonly TokenType[] = [
+  Blank, Newline, Doc, LineComment, BlockComment, Key, MetricThread, Unit, DigitRun, Then, Word, Text, Print,
+  Asym, Hole, To, PlusMinus, Compare, Plus, Minus, Star, Slash, Comma, Semicolon, Colon, Pipe, LeftParen, RightParen, LeftBrace, RightBrace, Unknown,
+];
+
+/** Every token type, for the parser's vocabulary. */
+export const TOKENS: readonly TokenType[] = [...LEXED.filter((type) => ![Blank, LineComment, BlockComment].includes(type)), LayoutClose, StrayBrace, End, Misfit, Rest, CellRest, Operator, Sign];
+
+export function endOf(token: IToken): number {
+  return token.startOffset + token.image.length;
+}
