@@ -1,0 +1,165 @@
+// What one declaration states, as flat facts: the tree lowered once, so that names, overlay, rules and editor features query lists
+// and never walk trees. Knows the schema; knows no other declaration.
+import type { DeclarationTree, Part, Span, Text } from "../../grammar/tree.ts";
+import type { BlockSchema, KeySchema, PartKind } from "../schema/types.ts";
+import type { Reading, ReadingTable } from "./reading.ts";
+import type { FigureValue } from "./value.ts";
+
+/** A place in the text that stays valid while its declaration is unchanged, wherever that declaration moves. */
+export interface Location {
+  readonly tree: DeclarationTree;
+  readonly span: Span;
+}
+
+export type Sort = "engine" | "part" | "card" | "build" | "shop" | "use" | "none";
+export type Side = "intake" | "exhaust";
+
+/** A figure as one declaration gives it. */
+export interface FigureFact {
+  /** Where it lands in the effective build: `valve-gear.intake.lash`. */
+  readonly path: string;
+  /** The path as written inside the declaration: `intake.lash`. */
+  readonly written: string;
+  readonly key: KeySchema;
+  readonly value: FigureValue;
+  readonly keySpan: Span;
+  readonly span: Span;
+  readonly docs: string;
+}
+
+/** What the text gets wrong by itself. `code` is the id of the rule that reports it. */
+export interface TextProblem {
+  readonly code: string;
+  readonly message: string;
+  readonly span: Span;
+  readonly fixes: readonly TextFix[];
+  /** The path of the figure concerned, so that a chain of nonsense can be stopped at its cause. */
+  readonly path?: string;
+}
+
+export interface TextFix {
+  readonly title: string;
+  /** Safe: what the figure means does not change. */
+  readonly safe: boolean;
+  readonly edits: readonly { readonly span: Span; readonly text: string }[];
+}
+
+/** A name used, to be found elsewhere. */
+export interface Reference {
+  readonly of: "engine" | "part" | "card" | "build" | "file";
+  readonly name: Text;
+  /** The statement it stands in: `on`, `for`, `fit`, `follow`, `use`. */
+  readonly role: string;
+}
+
+export interface ScopeFact {
+  /** `any` for any engine. */
+  readonly engine: Text;
+  /** Areas of the engine the figures are good for; empty means the whole. */
+  readonly areas: readonly Text[];
+}
+
+export interface FitFact {
+  readonly name?: Text;
+  readonly side?: Side;
+  /** Figures given in the fit's own block: how the part is set. Chosen, and landed like the part's own. */
+  readonly figures: readonly FigureFact[];
+  /** A part described on the spot. */
+  readonly inline?: Declaration;
+  readonly status?: Text;
+  readonly block?: Span;
+  readonly span: Span;
+}
+
+export interface FollowFact {
+  readonly name: Text;
+  readonly span: Span;
+}
+
+/** A condition: a path alone (is it so?), or a path compared with a figure. */
+export interface Condition {
+  readonly path: Text;
+  readonly op?: "<=" | ">=" | "<" | ">";
+  readonly operand?: readonly Part[];
+  readonly span: Span;
+}
+
+export interface NeedFact {
+  /** What is needed: a part kind, or a word of the schema such as `tune`. */
+  readonly what: Text;
+  readonly where: readonly Condition[];
+  readonly after?: Text;
+  readonly span: Span;
+}
+
+export interface CheckFact {
+  readonly title?: string;
+  readonly condition: Condition;
+  readonly span: Span;
+}
+
+export interface WaiverFact {
+  readonly rule: Text;
+  /** The figure it is meant for, when it stands beside one or names one. */
+  readonly path?: Text;
+  readonly because?: string;
+  readonly until?: Text;
+  readonly at?: readonly Part[];
+  /** The block it stands in; a waiver covers findings inside it, or in the whole declaration when it stands at its top. */
+  readonly within: Span;
+  readonly span: Span;
+}
+
+export interface MeasuredFact {
+  /** What was measured: an id of schema/measurements.ts. */
+  readonly what: Text;
+  readonly qualifiers: readonly Text[];
+  readonly date?: Text;
+  readonly readings: readonly Reading[];
+  readonly figures: readonly FigureFact[];
+  readonly span: Span;
+}
+
+/** A statement kept whole for the parts of the house that read it: run, pull, tune, plan, log, photo, note … */
+export interface RecordFact {
+  readonly word: string;
+  readonly head: readonly Part[];
+  readonly date?: Text;
+  readonly figures: readonly FigureFact[];
+  readonly table?: ReadingTable;
+  readonly records: readonly RecordFact[];
+  readonly span: Span;
+}
+
+export interface FastenerFact {
+  readonly name: Text;
+  readonly span: Span;
+}
+
+export interface Declaration {
+  readonly tree: DeclarationTree;
+  readonly sort: Sort;
+  readonly kind?: PartKind;
+  readonly kindName?: Text;
+  readonly name?: Text;
+  readonly title?: string;
+  readonly docs: string;
+  /** The phrase's span; the span to point at is `name` or the word. */
+  readonly span: Span;
+  readonly wordSpan: Span;
+  readonly block?: BlockSchema;
+  readonly scopes: readonly ScopeFact[];
+  readonly on?: Text;
+  readonly path?: Text;
+  readonly figures: readonly FigureFact[];
+  readonly fits: readonly FitFact[];
+  readonly follows: readonly FollowFact[];
+  readonly needs: readonly NeedFact[];
+  readonly checks: readonly CheckFact[];
+  readonly waivers: readonly WaiverFact[];
+  readonly measured: readonly MeasuredFact[];
+  readonly fasteners: readonly FastenerFact[];
+  readonly records: readonly RecordFact[];
+  readonly references: readonly Reference[];
+  readonly problems: readonly TextProblem[];
+}

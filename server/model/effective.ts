@@ -1,0 +1,176 @@
+// The effective build: engine, then fitted parts, then followed cards, then the build's own entries, each figure with the chain of what it
+// replaced. Knows no formula and no limit.
+import type { KeySchema, PartKind } from "../schema/types.ts";
+import type { Declaration, FigureFact, FitFact, FollowFact, Location, MeasuredFact, Side, Sort } from "./declaration.ts";
+import type { Scope } from "./project.ts";
+import { FIT_BASE } from "./lower.ts";
+import type { FigureValue, QuantityValue, Thread } from "./value.ts";
+
+/** Who gave a figure. */
+export interface Origin {
+  readonly sort: Sort;
+  readonly declaration: Declaration;
+  /** As a person would call it: "Ridgeway 272", "dunlin-18", "this build". */
+  readonly words: string;
+}
+
+/** One figure of a chain. Asked for by a source, or chosen by the builder. */
+export interface Provided {
+  readonly role: "asked" | "chosen";
+  readonly origin: Origin;
+  readonly fact: FigureFact;
+  readonly location: Location;
+}
+
+/** One place of the effective build with everything that was said of it, oldest first. */
+export interface Slot {
+  readonly path: string;
+  readonly key: KeySchema;
+  readonly chain: readonly Provided[];
+  /** Links of the chain before this index describe something that has been taken off the engine. */
+  readonly from: number;
+}
+
+export interface FittedPart {
+  readonly kind: PartKind | undefined;
+  readonly kindId: string;
+  readonly declaration: Declaration;
+  readonly fit: FitFact;
+  readonly side?: Side;
+  readonly words: string;
+}
+
+export interface FollowedCard {
+  readonly declaration: Declaration;
+  readonly follow: FollowFact;
+}
+
+export interface EffectiveBuild {
+  /** The build, or the engine when it is looked at by itself. */
+  readonly subject: Declaration;
+  readonly engine?: Declaration;
+  readonly parts: readonly FittedPart[];
+  readonly cards: readonly FollowedCard[];
+  readonly slots: ReadonlyMap<string, Slot>;
+  /** Names of fasteners in order of first mention. */
+  readonly fasteners: readonly string[];
+  readonly measured: readonly MeasuredFact[];
+  readonly shop?: Declaration;
+}
+
+/** Lays a build (or an engine by itself) over what it stands on. Names that cannot be resolved are left out; a rule reports them. */
+export function effectiveOf(subject: Declaration, scope: Scope): EffectiveBuild {
+  const engine = subject.sort === "engine" ? subject : subject.on ? scope.engines.get(subject.on.text)?.[0]?.declaration : undefined;
+  const slots = new Map<string, { path: string; key: KeySchema; chain: Provided[]; from: number }>();
+  const lay = (fact: FigureFact, role: Provided["role"], origin: Origin, path = fact.path) => {
+    // A hole is nothing yet: it replaces no figure.
+    if (fact.value.is === "hole") return;
+    const provided: Provided = { role, origin, fact, location: { tree: origin.declaration.tree, span: fact.span } };
+    const slot = slots.get(path);
+    if (slot) slot.chain.push(provided);
+    else slots.set(path, { path, key: fact.key, chain: [provided], from: 0 });
+  };
+  const fasteners = new Set<string>();
+  const noteFasteners = (d: Declaration) => d.fasteners.forEach((f) => fasteners.add(f.name.text));
+  if (engine) {
+    const origin = { sort: engine.sort, declaration: engine, words: wordsFor(engine) };
+    for (const fact of engine.figures) lay(fact, "asked", origin);
+    noteFasteners(engine);
+  }
+  const parts: FittedPart[] = [];
+  const cards: FollowedCard[] = [];
+  if (subject.sort === "build") {
+    const builder: Origin = { sort: "build", declaration: subject, words: "this build" };
+    for (const fit of subject.fits) {
+      const declaration = fit.inline ?? (fit.name ? scope.parts.get(fit.name.text)?.[0]?.declaration : undefined);
+      if (!declaration) continue;
+      const kindId = declaration.kindName?.text ?? "part";
+      const base = declaration.kind?.base ?? kindId;
+      parts.push({ kind: declaration.kind, kindId, declaration, fit, ...(fit.side && { side: fit.side }), words: wordsFor(declaration) });
+      if (declaration.kind) takeOff(slots, declaration.kind, base, fit.side);
+      const origin: Origin = { sort: "part", declaration, words: wordsFor(declaration) };
+      const onSide = (path: string) => (fit.side && declaration.kind?.sided && path.startsWith(`${base}.`) && !path.startsWith(`${base}.${fit.side}.`) ? `${base}.${fit.side}${path.slice(base.length)}` : path);
+      for (const fact of declaration.figures) lay(fact, "asked", origin, fit.inline ? fact.path : onSide(fact.path));
+      for (const fact of fit.figures) lay(fact, "chosen", builder, fact.path.startsWith(FIT_BASE) ? onSide(base + fact.path.slice(FIT_BASE.length)) : fact.path);
+      noteFasteners(declaration);
+    }
+    for (const follow of subject.follows) {
+      const declaration = scope.cards.get(follow.name.text)?.[0]?.declaration;
+      if (!declaration) continue;
+      cards.push({ declaration, follow });
+      for (const fact of declaration.figures) lay(fact, "asked", { sort: "card", declaration, words: wordsFor(declaration) });
+      noteFasteners(declaration);
+    }
+    for (const fact of subject.figures) lay(fact, "chosen", builder);
+    noteFasteners(subject);
+  }
+  const shop = scope.shops[0]?.declaration;
+  return { subject, ...(engine && { engine }), parts, cards, slots, fasteners: [...fasteners], measured: subject.measured, ...(shop && { shop }) };
+}
+
+/**
+ * A fitted part takes its forerunner off the engine whole: the stock spring's coils say nothing of the new spring. What the kind `keeps`
+ * belongs to what it sits in (a spring's seat height is the head's) and stays.
+ */
+function takeOff(slots: Map<string, { path: string; chain: Provided[]; from: number }>, kind: PartKind, base: string, side: Side | undefined): void {
+  if (kind.several) return;
+  for (const slot of slots.values()) {
+    if (!slot.path.startsWith(`${base}.`)) continue;
+    const rest = slot.path.slice(base.length + 1);
+    if (side && (rest.startsWith("intake.") || rest.startsWith("exhaust.")) && !rest.startsWith(`${side}.`)) continue;
+    if (side && kind.sided && !rest.startsWith(`${side}.`)) continue;
+    const key = rest.slice(rest.lastIndexOf(".") + 1);
+    if (kind.keeps?.includes(key)) continue;
+    slot.from = slot.chain.length;
+  }
+}
+
+/** What a person would call a declaration. */
+export function wordsFor(declaration: Declaration): string {
+  return declaration.title ?? declaration.name?.text ?? declaration.kindName?.text ?? declaration.sort;
+}
+
+/** The figure that counts, when there is one. */
+export function effective(slot: Slot | undefined): Provided | undefined {
+  return slot && slot.chain.length > slot.from ? slot.chain[slot.chain.length - 1] : undefined;
+}
+
+/** What the last source asked for. */
+export function asked(slot: Slot | undefined): Provided | undefined {
+  return lastOf(slot, "asked");
+}
+
+/** What the builder chose. */
+export function chosen(slot: Slot | undefined): Provided | undefined {
+  return lastOf(slot, "chosen");
+}
+
+function lastOf(slot: Slot | undefined, role: Provided["role"]): Provided | undefined {
+  if (!slot) return undefined;
+  for (let i = slot.chain.length - 1; i >= slot.from; i--) if (slot.chain[i]?.role === role) return slot.chain[i];
+  return undefined;
+}
+
+export function valueAt(build: EffectiveBuild, path: string): FigureValue | undefined {
+  return effective(build.slots.get(path))?.fact.value;
+}
+
+export function quantityAt(build: EffectiveBuild, path: string): QuantityValue | undefined {
+  const value = valueAt(build, path);
+  return value?.is === "quantity" ? value : undefined;
+}
+
+export function wordAt(build: EffectiveBuild, path: string): string | undefined {
+  const value = valueAt(build, path);
+  return value?.is === "word" ? value.word : undefined;
+}
+
+export function threadAt(build: EffectiveBuild, path: string): Thread | undefined {
+  const value = valueAt(build, path);
+  return value?.is === "thread" ? value.thread : undefined;
+}
+
+/** The fitted parts of a kind. */
+export function fitted(build: EffectiveBuild, kindId: string): readonly FittedPart[] {
+  return build.parts.filter((p) => p.kindId === kindId);
+}

@@ -1,0 +1,489 @@
+// One declaration's tree lowered to flat facts by the schema. Knows one declaration at a time; names are resolved in project.ts.
+import type { Block, DeclarationTree, Entry, Item, Part, Phrase, Row, Span, Text } from "../../grammar/tree.ts";
+import { keyIn, nearest } from "../schema/lookup.ts";
+import { MEASUREMENTS } from "../schema/measurements.ts";
+import { PARTS } from "../schema/parts/index.ts";
+import { AREAS, BLOCKS, STATEMENTS } from "../schema/phrases.ts";
+import type { BlockSchema, PartKind } from "../schema/types.ts";
+import type {
+  CheckFact, Condition, Declaration, FastenerFact, FigureFact, FitFact, FollowFact, MeasuredFact, NeedFact, RecordFact, Reference, ScopeFact, Side,
+  Sort, TextProblem, WaiverFact,
+} from "./declaration.ts";
+import { type Reading, type ReadingTable, readTable } from "./reading.ts";
+import { isRealDate, readEntry } from "./value.ts";
+
+type Draft = {
+  -readonly [K in keyof Declaration]: Declaration[K] extends readonly (infer T)[] ? T[] : Declaration[K];
+};
+
+interface Where {
+  /** Path of the effective build that keys fall under; empty at the top. */
+  readonly base: string;
+  /** Path as written inside the declaration. */
+  readonly written: string;
+  readonly side?: Side;
+  readonly schema: BlockSchema;
+  readonly within: Span;
+}
+
+/** Lowers one tree. Total: whatever the text, facts come back, with problems where it fits nowhere. */
+export function lower(tree: DeclarationTree): Declaration {
+  const phrase = tree.phrase;
+  const draft = emptyDraft(tree, phrase);
+  for (const p of tree.problems)
+    draft.problems.push({ code: p.code, message: p.message, span: p.span, fixes: p.fix ? [{ title: p.fix.title, safe: true, edits: [{ span: p.fix.span, text: p.fix.text }] }] : [] });
+  for (const item of tree.stray)
+    if (item.kind !== "junk") draft.problems.push(problem("stray", "This stands outside any declaration. Put it inside an engine, part, card or build.", firstLine(item)));
+  if (phrase) lowerDeclaration(draft, phrase);
+  return draft;
+}
+
+function emptyDraft(tree: DeclarationTree, phrase: Phrase | undefined): Draft {
+  return {
+    tree, sort: "none", docs: phrase?.docs.map((d) => d.text).join("\n") ?? "", span: phrase?.span ?? { start: 0, end: 0 }, wordSpan: phrase?.word.span ?? { start: 0, end: 0 },
+    scopes: [], figures: [], fits: [], follows: [], needs: [], checks: [], waivers: [], measured: [], fasteners: [], records: [], references: [], problems: [],
+  };
+}
+
+const SORTS: Readonly<Record<string, Sort>> = { engine: "engine", part: "part", card: "card", build: "build", shop: "shop", use: "use" };
+
+function lowerDeclaration(draft: Draft, phrase: Phrase): void {
+  const sort = SORTS[phrase.word.text];
+  if (!sort) {
+    draft.problems.push(problem("unknown-kind", `\`${phrase.word.text}\` begins no declaration. A file holds use, engine, part, card, build and shop.`, phrase.word.span,
+      nearest(phrase.word.text, Object.keys(SORTS)).map((n) => replaceFix(phrase.word.span, n))));
+    return;
+  }
+  draft.sort = sort;
+  const head = [...phrase.head];
+  if (sort === "use") {
+    const file = head.find((p) => p.kind === "string");
+    if (file?.kind === "string") {
+      draft.path = { text: file.text, span: file.span };
+      draft.references.push({ of: "file", name: draft.path, role: "use" });
+    } else draft.problems.push(problem("syntax", 'Write the file to use in quotes: use "engines/dunlin-18.tappet".', phrase.span));
+    return;
+  }
+  if (sort === "part") {
+    const kind = head[0];
+    if (kind?.kind === "word") {
+      head.shift();
+      draft.kindName = { text: kind.text, span: kind.span };
+      const known = PARTS[kind.text];
+      if (known) draft.kind = known;
+      else draft.problems.push(problem("unknown-kind", `\`${kind.text}\` is no kind of part that is known here.${didYouMean(kind.text, Object.keys(PARTS))}`, kind.span, nearest(kind.text, Object.keys(PARTS)).map((n) => replaceFix(kind.span, n))));
+    }
+  }
+  const name = head[0];
+  if (name?.kind === "word" && !["for", "on"].includes(name.text)) {
+    head.shift();
+    draft.name = { text: name.text, span: name.span };
+  } else if (sort !== "shop")
+    draft.problems.push(problem("name-missing", `This ${sort} has no name. Write one after the word${sort === "part" ? " and its kind" : ""}: a short word such as \`dunlin-18\`.`, phrase.word.span));
+  readDeclarationHead(draft, head);
+  const schema = sort === "part" ? draft.kind : BLOCKS[sort];
+  if (!phrase.block) {
+    draft.problems.push(problem("block-missing", `This ${sort} has no block. Open one with { after its head.`, phrase.word.span));
+    return;
+  }
+  if (!schema) return;
+  draft.block = schema;
+  const base = sort === "part" ? (draft.kind?.base ?? draft.kindName?.text ?? "") : "";
+  lowerBlock(draft, phrase.block, { base, written: "", schema, within: phrase.span });
+  requireKeys(draft, schema);
+}
+
+/** `"Title" for dunlin-18 bottom-end on dunlin-18`, in any order. */
+function readDeclarationHead(draft: Draft, head: readonly Part[]): void {
+  let role: "for" | "on" | undefined;
+  const scopes: { engine: Text; areas: Text[] }[] = [];
+  for (const part of head) {
+    if (part.kind === "string" && draft.title === undefined) draft.title = part.text;
+    else if (part.kind === "word" && (part.text === "for" || part.text === "on")) role = part.text;
+    else if (part.kind === "word" && role === "on") {
+      draft.on = { text: part.text, span: part.span };
+      draft.references.push({ of: "engine", name: draft.on, role: "on" });
+      role = undefined;
+    } else if (part.kind === "word" && role === "for") {
+      const last = scopes[scopes.length - 1];
+      if (last && AREAS.includes(part.text)) last.areas.push({ text: part.text, span: part.span });
+      else {
+        const engine = { text: part.text, span: part.span };
+        scopes.push({ engine, areas: [] });
+        if (part.text !== "any") draft.references.push({ of: "engine", name: engine, role: "for" });
+      }
+    } else draft.problems.push(problem("unknown-word", `This does not belong in the head of ${article(draft.sort)}. After the name come a title in quotes${draft.sort === "build" ? " and `on` with an engine" : draft.sort === "engine" || draft.sort === "shop" ? "" : " and `for` with an engine"}.`, part.span));
+  }
+  draft.scopes.push(...scopes);
+}
+
+function lowerBlock(draft: Draft, block: Block, where: Where, into: FigureFact[] = draft.figures): { rows: Row[]; table?: ReadingTable; readings: Reading[] } {
+  const rows: Row[] = [];
+  const seen = new Map<string, Entry>();
+  for (const item of block.items) {
+    if (item.kind === "entry") {
+      const before = seen.get(item.key.text);
+      if (before) draft.problems.push(problem("repeated-key", `\`${item.key.text}\` stands twice in this block; the later one counts. Keep one.`, item.key.span));
+      seen.set(item.key.text, item);
+      lowerEntry(draft, item, where, into);
+    } else if (item.kind === "phrase") lowerPhrase(draft, item, where, into);
+    else if (item.kind === "row") rows.push(item);
+    else if (item.kind === "hole") draft.problems.push(problem("not-filled-in", "This block is not filled in yet.", item.span));
+  }
+  if (rows.length === 0) return { rows, readings: [] };
+  if (!where.schema.table) {
+    draft.problems.push(problem("unknown-key", `No table is known in \`${where.written || draft.sort}\`.`, rows[0]?.span ?? block.span));
+    return { rows, readings: [] };
+  }
+  const read = readTable(rows, where.schema.table, where.schema);
+  draft.problems.push(...read.problems);
+  return { rows, table: read.table, readings: read.readings };
+}
+
+function lowerEntry(draft: Draft, entry: Entry, where: Where, into: FigureFact[]): void {
+  const key = keyIn(where.schema, entry.key.text);
+  if (!key) {
+    if (where.schema.open) return;
+    const names = [...where.schema.keys.map((k) => k.key), ...Object.keys(where.schema.blocks ?? {})];
+    draft.problems.push(problem("unknown-key", `\`${entry.key.text}\` is no key of ${blockName(draft, where)}.${didYouMean(entry.key.text, names)}`, entry.key.span,
+      nearest(entry.key.text, names).map((n) => replaceFix(entry.key.span, n))));
+    return;
+  }
+  const path = landing(key.lands, where, key.key);
+  const read = readEntry(entry.values, key, entry.key.span, path);
+  draft.problems.push(...read.problems);
+  if (read.value?.is === "name" && key.type.is === "name" && key.type.of) draft.references.push({ of: key.type.of, name: read.value.name, role: key.key });
+  if (!read.value) return;
+  into.push({
+    path, written: join(where.written, key.key), key, value: read.value, keySpan: entry.key.span, span: valueSpan(entry), docs: entry.docs.map((d) => d.text).join("\n"),
+  });
+}
+
+function lowerPhrase(draft: Draft, phrase: Phrase, where: Where, into: FigureFact[]): void {
+  const word = phrase.word.text;
+  const sub = where.schema.blocks?.[word];
+  if (sub) {
+    lowerSubBlock(draft, phrase, where, sub, into);
+    return;
+  }
+  const statements = where.schema.statements ?? [];
+  if (statements.includes(word)) {
+    lowerStatement(draft, phrase, where, into);
+    return;
+  }
+  // An engine or a card describes what it comes with by the part's own kind: `camshaft { … }`.
+  const kind = PARTS[word];
+  if (kind && phrase.block && (draft.sort === "engine" || draft.sort === "card" || draft.sort === "build") && where.base === "") {
+    lowerSubBlock(draft, phrase, where, kind, into);
+    return;
+  }
+  const names = [...Object.keys(where.schema.blocks ?? {}), ...statements, ...where.schema.keys.map((k) => k.key)];
+  const asKey = where.schema.keys.some((k) => k.key === word);
+  draft.problems.push(problem("unknown-key", asKey ? `\`${word}\` is a key: write \`${word}:\` before its value.` : `\`${word}\` is not known in ${blockName(draft, where)}.${didYouMean(word, names)}`, phrase.word.span,
+    asKey ? [{ title: `Write ${word}:`, safe: true, edits: [{ span: phrase.word.span, text: `${word}:` }] }] : nearest(word, names).map((n) => replaceFix(phrase.word.span, n))));
+}
+
+function lowerSubBlock(draft: Draft, phrase: Phrase, where: Where, schema: BlockSchema, into: FigureFact[]): void {
+  const word = phrase.word.text;
+  let side = where.side ?? (word === "intake" || word === "exhaust" ? word : undefined);
+  let sideName = "";
+  const named = sideOf(phrase.head);
+  if (named) {
+    side = named;
+    sideName = named;
+  } else if (phrase.head.length > 0) draft.problems.push(problem("unknown-word", `\`${word}\` takes no name here.`, phrase.head[0]?.span ?? phrase.span));
+  if (!phrase.block) {
+    draft.problems.push(problem("block-missing", `\`${word}\` has no block. Open one with { … }.`, phrase.word.span));
+    return;
+  }
+  const base = schema.base ?? join(where.base, word);
+  const inner: Where = { base: join(base, sideName), written: join(where.written, word, sideName), ...(side && { side }), schema, within: phrase.span };
+  lowerBlock(draft, phrase.block, inner, into);
+  requireKeysOf(draft, schema, inner, phrase.word.span, into);
+}
+
+function lowerStatement(draft: Draft, phrase: Phrase, where: Where, into: FigureFact[]): void {
+  const head = phrase.head;
+  const span = phrase.span;
+  switch (phrase.word.text) {
+    case "fit": {
+      draft.fits.push(lowerFit(draft, phrase, where));
+      return;
+    }
+    case "follow": {
+      const name = nameAt(draft, phrase, 0, "the card to follow");
+      if (!name) return;
+      draft.follows.push({ name, span } satisfies FollowFact);
+      draft.references.push({ of: "card", name, role: "follow" });
+      return;
+    }
+    case "needs": {
+      const what = nameAt(draft, phrase, 0, "what is needed");
+      if (!what) return;
+      const after = wordAfter(head, "after");
+      draft.needs.push({ what, where: conditionsOf(draft, partsAfter(head, "where", ["after"])), ...(after && { after }), span } satisfies NeedFact);
+      return;
+    }
+    case "check": {
+      const title = head[0]?.kind === "string" ? head[0].text : undefined;
+      const [condition] = conditionsOf(draft, title === undefined ? head : head.slice(1));
+      if (condition) draft.checks.push({ ...(title !== undefined && { title }), condition, span } satisfies CheckFact);
+      else draft.problems.push(problem("syntax", 'A check compares a figure with a limit: check "cast pistons" piston-speed.mean <= 20 m/s.', span));
+      return;
+    }
+    case "waive": {
+      const rule = nameAt(draft, phrase, 0, "the finding to waive");
+      if (!rule) return;
+      const second = head[1];
+      const because = partsAfter(head, "because", ["until", "at"]).find((p) => p.kind === "string");
+      const until = partsAfter(head, "until", ["because", "at"])[0];
+      const at = partsAfter(head, "at", ["because", "until"]);
+      if (until && until.kind !== "date") draft.problems.push(problem("wrong-form", "After `until` comes a date, year first: until 2027-09-01.", until.span));
+      else if (until?.kind === "date" && !isRealDate(until.text)) draft.problems.push(problem("impossible-date", `${until.text} is not a day of the calendar.`, until.span));
+      draft.waivers.push({
+        rule, ...(second?.kind === "word" && !["because", "until", "at"].includes(second.text) && { path: { text: second.text, span: second.span } }),
+        ...(because?.kind === "string" && { because: because.text }), ...(until?.kind === "date" && { until: { text: until.text, span: until.span } }), ...(at.length > 0 && { at }),
+        within: where.within, span,
+      } satisfies WaiverFact);
+      return;
+    }
+    case "measured": {
+      lowerMeasured(draft, phrase, where);
+      return;
+    }
+    case "fastener": {
+      const name = nameAt(draft, phrase, 0, "the fastener");
+      const schema = STATEMENTS["fastener"]?.block;
+      if (!name || !schema) return;
+      if (!phrase.block) {
+        draft.problems.push(problem("block-missing", `\`fastener ${name.text}\` has no block. Open one with { … }.`, name.span));
+        return;
+      }
+      draft.fasteners.push({ name, span } satisfies FastenerFact);
+      const inner: Where = { base: `fastener.${name.text}`, written: join(where.written, "fastener", name.text), schema, within: span };
+      lowerBlock(draft, phrase.block, inner, into);
+      requireKeysOf(draft, schema, inner, name.span, into);
+      return;
+    }
+    default:
+      draft.records.push(lowerRecord(draft, phrase, where));
+  }
+}
+
+function lowerFit(draft: Draft, phrase: Phrase, where: Where): FitFact {
+  const head = [...phrase.head];
+  const first = head[0]?.kind === "word" ? head[0] : undefined;
+  const side = sideOf(head);
+  const figures: FigureFact[] = [];
+  const result = { ...(side && { side }), figures, span: phrase.span, ...(phrase.block && { block: phrase.block.span }) };
+  if (!first) {
+    draft.problems.push(problem("name-missing", "Say what is fitted: fit ridgeway-272.", phrase.word.span));
+    return result;
+  }
+  const kind = PARTS[first.text];
+  const second = head[1];
+  if (kind && phrase.block && (second === undefined || second.kind === "string" || (second.kind === "word" && !["for", "at"].includes(second.text)))) {
+    // A part described on the spot: fit retainer "Ridgeway light" { … }.
+    const inline = emptyDraft(draft.tree, phrase);
+    inline.sort = "part";
+    inline.kind = kind;
+    inline.kindName = { text: first.text, span: first.span };
+    if (second?.kind === "word") inline.name = { text: second.text, span: second.span };
+    const title = head.find((p) => p.kind === "string");
+    if (title?.kind === "string") inline.title = title.text;
+    inline.block = kind;
+    lowerBlock(inline, phrase.block, { base: join(kind.base ?? first.text, side ?? ""), written: first.text, ...(side && { side }), schema: withFitKeys(kind), within: phrase.span });
+    draft.problems.push(...inline.problems);
+    inline.problems.length = 0;
+    draft.waivers.push(...inline.waivers);
+    draft.references.push(...inline.references);
+    return { ...result, ...(inline.name && { name: inline.name }), inline };
+  }
+  const name = { text: first.text, span: first.span };
+  if (kind && !phrase.block) {
+    // `fit retainer`: a kind without a description is a part of which nothing is known yet.
+    const inline = emptyDraft(draft.tree, phrase);
+    inline.sort = "part";
+    inline.kind = kind;
+    inline.kindName = name;
+    inline.block = kind;
+    const title = head.find((p) => p.kind === "string");
+    if (title?.kind === "string") inline.title = title.text;
+    return { ...result, inline };
+  }
+  draft.references.push({ of: "part", name, role: "fit" });
+  if (phrase.block) {
+    // Which kind the part is of is known only when names are resolved: read the block against every kind's fit keys.
+    lowerBlock(draft, phrase.block, { base: FIT_BASE, written: `fit ${first.text}`, ...(side && { side }), schema: FIT_BLOCK, within: phrase.span }, figures);
+  }
+  return { ...result, name };
+}
+
+/** Figures set in a fit's block land under this until the part's kind is known (see project.ts). */
+export const FIT_BASE = "<fitted>";
+
+const FIT_BLOCK: BlockSchema = BLOCKS["fit"] ?? { id: "fit", words: "How the part is set.", keys: [] };
+
+function withFitKeys(kind: PartKind): BlockSchema {
+  return { ...kind, keys: [...kind.keys, ...FIT_BLOCK.keys.filter((k) => !kind.keys.some((own) => own.key === k.key))] };
+}
+
+function lowerMeasured(draft: Draft, phrase: Phrase, where: Where): void {
+  const what = nameAt(draft, phrase, 0, "what was measured");
+  if (!what) return;
+  const measurement = MEASUREMENTS[what.text];
+  const qualifiers: Text[] = [];
+  let date: Text | undefined;
+  for (const part of phrase.head.slice(1)) {
+    if (part.kind === "date") date = { text: part.text, span: part.span };
+    else if (part.kind === "word" && part.text !== "on") qualifiers.push({ text: part.text, span: part.span });
+  }
+  if (date && !isRealDate(date.text)) draft.problems.push(problem("impossible-date", `${date.text} is not a day of the calendar.`, date.span));
+  if (!measurement) {
+    draft.problems.push(problem("unknown-key", `\`${what.text}\` is nothing that is known here to measure.${didYouMean(what.text, Object.keys(MEASUREMENTS))}`, what.span, nearest(what.text, Object.keys(MEASUREMENTS)).map((n) => replaceFix(what.span, n))));
+    return;
+  }
+  const figures: FigureFact[] = [];
+  const body = phrase.block
+    ? lowerBlock(draft, phrase.block, { base: `measured.${what.text}`, written: `measured ${what.text}`, schema: measurement.block, within: phrase.span }, figures)
+    : { readings: [] };
+  draft.measured.push({ what, qualifiers, ...(date && { date }), readings: body.readings, figures, span: phrase.span } satisfies MeasuredFact);
+}
+
+function lowerRecord(draft: Draft, phrase: Phrase, where: Where): RecordFact {
+  const word = phrase.word.text;
+  const figures: FigureFact[] = [];
+  const schema = STATEMENTS[word]?.block;
+  const date = phrase.head.find((p) => p.kind === "date");
+  if (date?.kind === "date" && !isRealDate(date.text)) draft.problems.push(problem("impossible-date", `${date.text} is not a day of the calendar.`, date.span));
+  const records: RecordFact[] = [];
+  let table: ReadingTable | undefined;
+  if (phrase.block && schema) {
+    const before = draft.records.length;
+    const body = lowerBlock(draft, phrase.block, { base: word, written: word, schema, within: phrase.span }, figures);
+    records.push(...draft.records.splice(before));
+    table = body.table;
+  }
+  return { word, head: phrase.head, ...(date?.kind === "date" && { date: { text: date.text, span: date.span } }), figures, ...(table && { table }), records, span: phrase.span };
+}
+
+function conditionsOf(draft: Draft, parts: readonly Part[]): Condition[] {
+  const conditions: Condition[] = [];
+  for (let i = 0; i < parts.length; i++) {
+    const part = parts[i] as Part;
+    if (part.kind !== "word") {
+      draft.problems.push(problem("syntax", "A condition begins with the figure it is about, such as coil-bind-margin >= 1.5 mm.", part.span));
+      continue;
+    }
+    const next = parts[i + 1];
+    const path = { text: part.text, span: part.span };
+    if (next?.kind === "compare") {
+      i++;
+      const operand: Part[] = [next.operand];
+      // Qualifiers of the operand: `>= 8 deg crank`. A further condition begins with a word that is followed by a comparison or stands last.
+      while (parts[i + 1]?.kind === "word" && parts[i + 2]?.kind !== "compare" && parts[i + 1]?.kind === "word" && isQualifier(parts[i + 1] as Part)) operand.push(parts[++i] as Part);
+      conditions.push({ path, op: next.op, operand, span: { start: part.span.start, end: operand[operand.length - 1]?.span.end ?? next.span.end } });
+    } else conditions.push({ path, span: part.span });
+  }
+  return conditions;
+}
+
+const QUALIFIER_WORDS = new Set(["crank", "cam", "cold", "hot", "gauge", "absolute", "at", "valve", "lobe", "wheels", "dry", "oiled"]);
+function isQualifier(part: Part): boolean {
+  return part.kind === "word" && QUALIFIER_WORDS.has(part.text);
+}
+
+function requireKeys(draft: Draft, schema: BlockSchema): void {
+  const at = draft.name?.span ?? draft.wordSpan;
+  requireKeysOf(draft, schema, { base: "", written: "", schema, within: draft.span }, at, draft.figures);
+}
+
+function requireKeysOf(draft: Draft, schema: BlockSchema, where: Where, at: Span, figures: readonly FigureFact[]): void {
+  for (const key of schema.keys) {
+    if (!key.required) continue;
+    const written = join(where.written, key.key);
+    // A key that is there but could not be read already has its own finding.
+    if (figures.some((f) => f.written === written) || draft.problems.some((p) => p.path === landing(key.lands, where, key.key))) continue;
+    draft.problems.push(problem("missing-key", `${capital(blockName(draft, where))} has no \`${key.key}\`: ${lowerFirst(key.words)} Write for example \`${key.key}: ${key.example}\`.`, at));
+  }
+}
+
+function landing(lands: string | undefined, where: Where, key: string): string {
+  if (lands === undefined) return join(where.base, key);
+  if (!lands.includes("{side}")) return lands;
+  return where.side ? lands.replace("{side}", where.side) : lands.replace(".{side}", "");
+}
+
+function nameAt(draft: Draft, phrase: Phrase, index: number, what: string): Text | undefined {
+  const part = phrase.head[index];
+  if (part?.kind === "word" || part?.kind === "mark") return { text: part.text, span: part.span };
+  draft.problems.push(problem("name-missing", `After \`${phrase.word.text}\` comes ${what}.`, part?.span ?? phrase.word.span));
+  return undefined;
+}
+
+function sideOf(head: readonly Part[]): Side | undefined {
+  const word = wordAfter(head, "for") ?? wordAfter(head, "at") ?? wordAfter(head, "on");
+  return word?.text === "intake" || word?.text === "exhaust" ? word.text : undefined;
+}
+
+function wordAfter(head: readonly Part[], joiner: string): Text | undefined {
+  const i = head.findIndex((p) => p.kind === "word" && p.text === joiner);
+  const part = i >= 0 ? head[i + 1] : undefined;
+  return part?.kind === "word" ? { text: part.text, span: part.span } : undefined;
+}
+
+function partsAfter(head: readonly Part[], joiner: string, stops: readonly string[]): readonly Part[] {
+  const i = head.findIndex((p) => p.kind === "word" && p.text === joiner);
+  if (i < 0) return [];
+  const rest = head.slice(i + 1);
+  const stop = rest.findIndex((p) => p.kind === "word" && stops.includes(p.text));
+  return stop < 0 ? rest : rest.slice(0, stop);
+}
+
+function blockName(draft: Draft, where: Where): string {
+  if (where.written) return `\`${where.written.replaceAll(".", " ")}\``;
+  return draft.sort === "part" ? `a ${draft.kindName?.text ?? "part"}` : article(draft.sort);
+}
+
+function article(sort: string): string {
+  return `${/^[aeiou]/.test(sort) ? "an" : "a"} ${sort}`;
+}
+
+function didYouMean(word: string, names: readonly string[]): string {
+  const near = nearest(word, names);
+  return near.length > 0 ? ` Did you mean ${near.map((n) => `\`${n}\``).join(" or ")}?` : "";
+}
+
+function replaceFix(span: Span, text: string): TextProblem["fixes"][number] {
+  return { title: `Change to ${text}`, safe: false, edits: [{ span, text }] };
+}
+
+function problem(code: string, message: string, span: Span, fixes: TextProblem["fixes"] = []): TextProblem {
+  return { code, message, span, fixes };
+}
+
+function join(...parts: readonly string[]): string {
+  return parts.filter((p) => p !== "").join(".");
+}
+
+function valueSpan(entry: Entry): Span {
+  const first = entry.values[0];
+  const last = entry.values[entry.values.length - 1];
+  return first && last ? { start: first.span.start, end: last.span.end } : entry.key.span;
+}
+
+/** The smallest span a person would point at: a finding never runs over a whole block. */
+function firstLine(item: Item): Span {
+  return item.kind === "entry" ? item.key.span : item.kind === "phrase" ? item.word.span : item.span;
+}
+
+function capital(text: string): string {
+  return text.startsWith("`") ? text : text.charAt(0).toUpperCase() + text.slice(1);
+}
+
+function lowerFirst(text: string): string {
+  return text.charAt(0).toLowerCase() + text.slice(1);
+}
+
+/** A table's rows are kept with the block that holds them. */
+export type { Reading, ReadingTable, ScopeFact, Reference };

@@ -1,0 +1,114 @@
+// Files and the names they declare: what a file can see through `use`, and which declaration a name means. Knows no figures.
+import type { SourceFile } from "../../grammar/source-file.ts";
+import type { DeclarationTree } from "../../grammar/tree.ts";
+import type { Declaration, Location, Sort } from "./declaration.ts";
+
+export interface ProjectFile {
+  readonly uri: string;
+  readonly source: SourceFile;
+  /** One for each of the source's declarations, in order. */
+  readonly declarations: readonly Declaration[];
+}
+
+/** Why a file that something uses could not be read. */
+export type Unreadable = "missing" | "outside" | "not-text" | "too-large" | "unreadable";
+
+/** Every file known, immutable. */
+export interface Project {
+  readonly files: ReadonlyMap<string, ProjectFile>;
+  readonly unreadable: ReadonlyMap<string, Unreadable>;
+}
+
+export interface PlacedDeclaration {
+  readonly uri: string;
+  readonly declaration: Declaration;
+}
+
+/** What one file sees: itself and everything it uses, directly or through others. */
+export interface Scope {
+  /** In order of first use, the file itself first. */
+  readonly files: readonly ProjectFile[];
+  readonly engines: ReadonlyMap<string, readonly PlacedDeclaration[]>;
+  readonly parts: ReadonlyMap<string, readonly PlacedDeclaration[]>;
+  readonly cards: ReadonlyMap<string, readonly PlacedDeclaration[]>;
+  readonly builds: ReadonlyMap<string, readonly PlacedDeclaration[]>;
+  readonly shops: readonly PlacedDeclaration[];
+}
+
+/** The URI that `use "path"` means in a file: relative to it, with `.` and `..` resolved. Absolute paths and schemes stay as written. */
+export function resolveUse(fromUri: string, path: string): string {
+  const plain = path.replaceAll("\\", "/");
+  if (/^[a-z][a-z0-9+.-]+:/i.test(plain)) return plain;
+  const match = /^([a-z][a-z0-9+.-]*:\/\/[^/]*)?(.*)$/i.exec(fromUri);
+  const prefix = match?.[1] ?? "";
+  const from = match?.[2] ?? fromUri;
+  const encoded = plain.split("/").map((s) => encodeURIComponent(s).replaceAll("%2B", "+").replaceAll("%40", "@")).join("/");
+  const joined = plain.startsWith("/") ? encoded : `${from.slice(0, from.lastIndexOf("/") + 1)}${encoded}`;
+  const out: string[] = [];
+  for (const segment of joined.split("/")) {
+    if (segment === "." || (segment === "" && out.length > 0)) continue;
+    if (segment === ".." && out.length > 0 && out[out.length - 1] !== ".." && out[out.length - 1] !== "") out.pop();
+    else if (segment === ".." && out[0] === "") continue;
+    else out.push(segment);
+  }
+  return prefix + out.join("/");
+}
+
+/** The files that a file uses, with the statement that names each. */
+export function usesOf(file: ProjectFile): { readonly uri: string; readonly declaration: Declaration }[] {
+  return file.declarations.flatMap((declaration) => (declaration.path ? [{ uri: resolveUse(file.uri, declaration.path.text), declaration }] : []));
+}
+
+/** Everything that a file sees. Circles are followed once. */
+export function scopeOf(project: Project, uri: string): Scope {
+  const files: ProjectFile[] = [];
+  const seen = new Set<string>();
+  const queue = [uri];
+  for (let i = 0; i < queue.length; i++) {
+    const next = queue[i] as string;
+    if (seen.has(next)) continue;
+    seen.add(next);
+    const file = project.files.get(next);
+    if (!file) continue;
+    files.push(file);
+    for (const use of usesOf(file)) queue.push(use.uri);
+  }
+  const named: Record<"engine" | "part" | "card" | "build", Map<string, PlacedDeclaration[]>> = { engine: new Map(), part: new Map(), card: new Map(), build: new Map() };
+  const shops: PlacedDeclaration[] = [];
+  for (const file of files)
+    for (const declaration of file.declarations) {
+      const placed = { uri: file.uri, declaration };
+      if (declaration.sort === "shop") shops.push(placed);
+      const map = isNamed(declaration.sort) ? named[declaration.sort] : undefined;
+      if (!map || !declaration.name) continue;
+      const list = map.get(declaration.name.text);
+      if (list) list.push(placed);
+      else map.set(declaration.name.text, [placed]);
+    }
+  return { files, engines: named.engine, parts: named.part, cards: named.card, builds: named.build, shops };
+}
+
+export function isNamed(sort: Sort): sort is "engine" | "part" | "card" | "build" {
+  return sort === "engine" || sort === "part" || sort === "card" || sort === "build";
+}
+
+/** The declarations of a sort that a scope knows by name. */
+export function namesOf(scope: Scope, sort: "engine" | "part" | "card" | "build"): ReadonlyMap<string, readonly PlacedDeclaration[]> {
+  return sort === "engine" ? scope.engines : sort === "part" ? scope.parts : sort === "card" ? scope.cards : scope.builds;
+}
+
+/** Where each tree lies now: the only place that turns a lasting location into a file and an offset. */
+export interface Places {
+  placeOf(tree: DeclarationTree): { readonly uri: string; readonly start: number } | undefined;
+}
+
+/** Indexes the trees of a project. A tree belongs to one file. */
+export function placesOf(project: Project): Places {
+  const places = new Map<DeclarationTree, { uri: string; start: number }>();
+  for (const file of project.files.values()) for (const d of file.source.declarations) places.set(d.tree, { uri: file.uri, start: d.start });
+  return { placeOf: (tree) => places.get(tree) };
+}
+
+export function locationOf(declaration: Declaration, span = declaration.name?.span ?? declaration.wordSpan): Location {
+  return { tree: declaration.tree, span };
+}

@@ -1,0 +1,284 @@
+// One entry's value as the schema's type reads it. Knows forms (quantity, word, thread, order, stages), not what they are used for.
+import type { Part, Span, Text, Value } from "../../grammar/tree.ts";
+import { type Interval, exactly } from "../quantity/interval.ts";
+import { type Quantity, type ReadValue, readValue } from "../quantity/quantity.ts";
+import { nearest } from "../schema/lookup.ts";
+import { QUALIFIER_SETS } from "../schema/qualifiers.ts";
+import type { KeySchema, QualifierSet } from "../schema/types.ts";
+import type { TextFix, TextProblem } from "./declaration.ts";
+
+/** A thread: nominal diameter and pitch in metres. */
+export interface Thread {
+  readonly system: "metric" | "inch";
+  readonly diameter: number;
+  readonly pitch: number;
+  readonly text: string;
+}
+
+export interface QuantityValue {
+  readonly is: "quantity";
+  readonly quantity: Quantity;
+  /** Qualifier set id -> the word given, e.g. `thermal` -> `cold`. */
+  readonly qualifiers: Readonly<Record<string, string>>;
+  /** `for 20 min`, `at 850 rpm`: the word and the quantity it attaches. */
+  readonly clauses: readonly { readonly word: string; readonly quantity: Quantity }[];
+}
+
+export type FigureValue =
+  | QuantityValue
+  | { readonly is: "word"; readonly word: string }
+  | { readonly is: "yes-no"; readonly yes: boolean }
+  | { readonly is: "text"; readonly text: string }
+  | { readonly is: "date"; readonly text: string }
+  | { readonly is: "order"; readonly order: readonly number[] }
+  | { readonly is: "thread"; readonly thread: Thread }
+  | { readonly is: "class"; readonly text: string }
+  | { readonly is: "stages"; readonly stages: readonly QuantityValue[] }
+  | { readonly is: "name"; readonly name: Text }
+  | { readonly is: "hole" };
+
+export interface ReadEntry {
+  readonly value?: FigureValue;
+  readonly problems: readonly TextProblem[];
+}
+
+/** Reads the values after a key. Never throws; what cannot be read is a problem and no value. */
+export function readEntry(values: readonly Value[], key: KeySchema, keySpan: Span, path: string): ReadEntry {
+  const first = values[0];
+  const problems: TextProblem[] = [];
+  const report = (code: string, message: string, span: Span, fixes: readonly TextFix[] = []) => {
+    problems.push({ code, message, span, fixes, path });
+    return { problems };
+  };
+  if (!first || first.parts.length === 0)
+    return report("value-missing", `\`${key.key}\` has no value. Write for example \`${key.key}: ${key.example}\`.`, keySpan);
+  if (first.parts.length === 1 && first.parts[0]?.kind === "hole") return { value: { is: "hole" }, problems: [{ code: "not-filled-in", message: `\`${key.key}\` is not filled in yet.`, span: first.span, fixes: [], path }] };
+  const type = key.type;
+  const all = values.flatMap((v) => v.parts);
+  switch (type.is) {
+    case "quantity": {
+      if (values.length > 1) return report("too-many-values", `\`${key.key}\` takes one figure; here are ${values.length}. Keep one, or use a table for several readings.`, span(values));
+      const read = readQuantityValue(first.parts, key, keySpan, path);
+      problems.push(...read.problems);
+      return { ...(read.value && { value: read.value }), problems };
+    }
+    case "quantities":
+    case "stages": {
+      const stages: QuantityValue[] = [];
+      let carried: Readonly<Record<string, string>> = {};
+      for (const v of values) {
+        const isAngle = type.is === "stages" && v.parts.some((p) => unitWord(p) === "deg" || unitWord(p) === "°" || unitWord(p) === "turn" || unitWord(p) === "turns");
+        const kind = type.is === "quantities" ? type.kind : isAngle ? "angle" : "torque";
+        const { qualifiers: required, ...rest } = key;
+        const stageKey: KeySchema = { ...rest, type: { is: "quantity", kind }, ...(!isAngle && required && stages.length === 0 && { qualifiers: required }), mayQualify: [...(key.mayQualify ?? []), ...(required ?? [])] };
+        const read = readQuantityValue(v.parts, stageKey, keySpan, path, isAngle);
+        problems.push(...read.problems);
+        if (!read.value) continue;
+        // A qualifier carries forward through the stages: 30 N·m oiled, then 55 N·m.
+        carried = { ...carried, ...read.value.qualifiers };
+        stages.push({ ...read.value, qualifiers: isAngle ? {} : carried });
+      }
+      return stages.length > 0 ? { value: { is: "stages", stages }, problems } : { problems };
+    }
+    case "word": {
+      const text = wordsOf(all);
+      if (text !== undefined && text in type.options) return { value: { is: "word", word: text }, problems };
+      const options = Object.keys(type.options);
+      const near = nearest(text ?? "", options);
+      return report("unknown-word", `\`${text ?? "this"}\` is not something \`${key.key}\` takes. It takes ${oneOf(options)}.`, span(values),
+        near.map((n) => ({ title: `Write ${n}`, safe: false, edits: [{ span: span(values), text: n }] })));
+    }
+    case "yes-no": {
+      const text = wordsOf(all)?.toLowerCase();
+      if (text === "yes" || text === "no") return { value: { is: "yes-no", yes: text === "yes" }, problems };
+      return report("unknown-word", `\`${key.key}\` takes yes or no.`, span(values), ["yes", "no"].map((n) => ({ title: `Write ${n}`, safe: false, edits: [{ span: span(values), text: n }] })));
+    }
+    case "text":
+      return { value: { is: "text", text: all.map(plainText).join(" ") }, problems };
+    case "mark":
+      return { value: { is: "text", text: all.map(plainText).join(" ") }, problems };
+    case "date": {
+      const part = all[0];
+      if (part?.kind !== "date") return report("wrong-form", `\`${key.key}\` takes a date, year first: 2027-03-14.`, span(values));
+      if (!isRealDate(part.text)) return report("impossible-date", `${part.text} is not a day of the calendar.`, part.span);
+      return { value: { is: "date", text: part.text }, problems };
+    }
+    case "order": {
+      const part = all[0];
+      const numbers = part?.kind === "figure" && all.length === 1 && !part.unit && (part.form === "dashed" || part.form === "number") ? part.digits.text.split("-").map(Number) : undefined;
+      if (!numbers || numbers.some((n) => !Number.isInteger(n) || n < 1)) return report("wrong-form", `\`${key.key}\` takes numbers joined by dashes, such as ${key.example}.`, span(values));
+      return { value: { is: "order", order: numbers }, problems };
+    }
+    case "thread": {
+      const part = all[0];
+      const thread = part && (part.kind === "thread" || part.kind === "figure") ? readThread(part.kind === "thread" ? part.text : part.digits.text) : undefined;
+      if (!thread) return report("wrong-form", `\`${key.key}\` takes a thread, such as M8x1.25 or 3/8-24.`, span(values));
+      return { value: { is: "thread", thread }, problems };
+    }
+    case "class":
+      return { value: { is: "class", text: all.map(plainText).join(" ") }, problems };
+    case "fingerprint": {
+      const part = all[0];
+      if (part?.kind !== "print") return report("wrong-form", `\`${key.key}\` takes a fingerprint, which the tool writes: #3f9c21d07a4e.`, span(values));
+      return { value: { is: "text", text: part.text }, problems };
+    }
+    case "name": {
+      const part = all[0];
+      if (part?.kind !== "word" && part?.kind !== "string") return report("wrong-form", `\`${key.key}\` takes a name.`, span(values));
+      return { value: { is: "name", name: { text: part.text, span: part.span } }, problems };
+    }
+  }
+}
+
+/** Reads one figure with its qualifiers for a quantity key. `bare` skips the check that required qualifiers are given. */
+export function readQuantityValue(parts: readonly Part[], key: KeySchema, keySpan: Span, path: string, bare = false): { value?: QuantityValue; problems: TextProblem[] } {
+  if (key.type.is !== "quantity") return { problems: [] };
+  const problems: TextProblem[] = [];
+  const read: ReadValue = readValue(parts, key.type.kind, key.usual ? { usual: { low: key.usual.low, nominal: (key.usual.low + key.usual.high) / 2, high: key.usual.high } } : {});
+  for (const p of read.problems)
+    problems.push({
+      code: PROBLEM_RULES[p.code] ?? p.code,
+      message: p.message.startsWith("`") ? p.message : `\`${key.key}\`: ${p.message}`,
+      span: p.span,
+      fixes: (p.suggestions ?? []).map((s) => ({ title: s.title, safe: p.code === "decimal-comma", edits: [{ span: s.span, text: s.text }] })),
+      path,
+    });
+  if (!read.quantity) return { problems };
+  const { given, unknown } = sortQualifiers(read.qualifiers, [...(key.qualifiers ?? []), ...(key.mayQualify ?? [])]);
+  for (const word of unknown) {
+    const known = [...(key.qualifiers ?? []), ...(key.mayQualify ?? [])].flatMap((s) => Object.keys(QUALIFIER_SETS[s]?.options ?? {}));
+    const near = nearest(word.text, known);
+    problems.push({
+      code: "unknown-word",
+      message: known.length > 0 ? `\`${word.text}\` says nothing about \`${key.key}\` that is known here. It takes ${oneOf(known)}.` : `\`${word.text}\` says nothing about \`${key.key}\` that is known here. Remove it, or put it in a comment.`,
+      span: word.span, fixes: near.map((n) => ({ title: `Write ${n}`, safe: false, edits: [{ span: word.span, text: n }] })), path,
+    });
+  }
+  if (!bare)
+    for (const id of key.qualifiers ?? []) {
+      const set = QUALIFIER_SETS[id];
+      if (!set || given[id] !== undefined) continue;
+      const at = read.quantity.span.end;
+      problems.push({
+        code: "qualifier-missing",
+        message: `\`${key.key}\` must say ${set.words}: write ${oneOf(Object.keys(set.options))} after the figure, or unstated if the source does not say.`,
+        span: read.quantity.span,
+        fixes: [...Object.keys(set.options), "unstated"].map((word) => ({ title: `Add ${word}`, safe: false, edits: [{ span: { start: at, end: at }, text: ` ${word}` }] })),
+        path,
+      });
+    }
+  for (const [id, word] of Object.entries(given))
+    if (word === "unstated") problems.push({ code: "reading-unstated", message: `\`${key.key}\` leaves unstated ${QUALIFIER_SETS[id]?.words ?? "what it is of"}; the wider reading is used.`, span: read.quantity.span, fixes: [], path });
+  const clauses = read.clauses.flatMap((c) => (c.quantity ? [{ word: c.word.text, quantity: c.quantity }] : []));
+  return { value: { is: "quantity", quantity: read.quantity, qualifiers: given, clauses }, problems };
+}
+
+// Problem codes of the quantity floor that are reported under another rule's id.
+const PROBLEM_RULES: Readonly<Record<string, string>> = { hole: "not-filled-in", "not-a-figure": "wrong-form" };
+
+/** Sorts loose words after a figure into qualifier sets: the key's own sets first, then `unstated` for the first set still open. */
+function sortQualifiers(words: readonly Text[], setIds: readonly string[]): { given: Record<string, string>; unknown: Text[] } {
+  const given: Record<string, string> = {};
+  const unknown: Text[] = [];
+  for (let i = 0; i < words.length; i++) {
+    const one = words[i] as Text;
+    const two = words[i + 1] ? `${one.text} ${words[i + 1]?.text}` : undefined;
+    const find = (word: string) => setIds.find((id) => word in ((QUALIFIER_SETS[id] as QualifierSet | undefined)?.options ?? {}));
+    const pair = two !== undefined ? find(two) : undefined;
+    if (pair !== undefined && two !== undefined) {
+      given[pair] = two;
+      i++;
+      continue;
+    }
+    const single = find(one.text);
+    if (single !== undefined) given[single] = one.text;
+    else if (one.text === "unstated") {
+      const open = setIds.find((id) => given[id] === undefined);
+      if (open !== undefined) given[open] = "unstated";
+      else unknown.push(one);
+    } else unknown.push(one);
+  }
+  return { given, unknown };
+}
+
+/** M8x1.25, M8 (coarse pitch), 3/8-24, 10-32 (a number size), in metres. */
+export function readThread(text: string): Thread | undefined {
+  const metric = /^M(\d+(?:\.\d+)?)(?:[x×](\d+(?:\.\d+)?))?$/.exec(text);
+  if (metric) {
+    const d = Number(metric[1]);
+    const p = metric[2] !== undefined ? Number(metric[2]) : COARSE_PITCH[d];
+    return p !== undefined && p > 0 && p < d ? { system: "metric", diameter: d / 1000, pitch: p / 1000, text } : undefined;
+  }
+  const inch = /^(?:(\d+)\/(\d+)|(\d+))-(\d+)$/.exec(text);
+  if (!inch) return undefined;
+  // Number sizes of ASME B1.1: nominal diameter 0.060 in + 0.013 in a number.
+  const d = inch[1] !== undefined ? Number(inch[1]) / Number(inch[2]) : 0.06 + 0.013 * Number(inch[3]);
+  const n = Number(inch[4]);
+  return d > 0 && n > 0 && Number.isFinite(d) ? { system: "inch", diameter: d * 0.0254, pitch: 0.0254 / n, text } : undefined;
+}
+
+// ISO 261 coarse pitches, mm.
+const COARSE_PITCH: Readonly<Record<number, number>> = { 3: 0.5, 4: 0.7, 5: 0.8, 6: 1, 7: 1, 8: 1.25, 10: 1.5, 12: 1.75, 14: 2, 16: 2, 18: 2.5, 20: 2.5, 22: 2.5, 24: 3 };
+
+/** The calendar's days only: 2027-02-30 is none. */
+export function isRealDate(text: string): boolean {
+  const m = /^(\d{4})-(\d{2})-(\d{2})$/.exec(text);
+  if (!m) return false;
+  const [year, month, day] = [Number(m[1]), Number(m[2]), Number(m[3])];
+  const days = [31, year % 4 === 0 && (year % 100 !== 0 || year % 400 === 0) ? 29 : 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
+  return month >= 1 && month <= 12 && day >= 1 && day <= (days[month - 1] as number);
+}
+
+/** The interval of a figure where one number is wanted: a quantity's own, or 1/0 for yes and no. */
+export function intervalOf(value: FigureValue): Interval | undefined {
+  if (value.is === "quantity") return value.quantity.interval;
+  if (value.is === "yes-no") return exactly(value.yes ? 1 : 0);
+  return undefined;
+}
+
+/** The text of a part as it would be written plainly. */
+export function plainText(part: Part): string {
+  switch (part.kind) {
+    case "figure":
+      return part.digits.text + (part.unit ? ` ${part.unit.text}` : "");
+    case "word": case "string": case "date": case "thread": case "print": case "mark":
+      return part.text;
+    case "hole":
+      return "…";
+    case "signed":
+      return part.sign + plainText(part.operand);
+    case "range":
+      return `${part.low ? plainText(part.low) : ""} .. ${part.high ? plainText(part.high) : ""}`;
+    case "tolerance":
+      return `${part.centre ? `${plainText(part.centre)} ` : ""}± ${plainText(part.plus)}`;
+    case "compare":
+      return `${part.op} ${plainText(part.operand)}`;
+    case "binary":
+      return `${plainText(part.left)} ${part.op} ${plainText(part.right)}`;
+    case "group":
+      return `(${part.inner.map(plainText).join(" ")})`;
+  }
+}
+
+function unitWord(part: Part): string | undefined {
+  if (part.kind === "figure") return part.unit?.text;
+  if (part.kind === "tolerance") return unitWord(part.plus) ?? (part.centre && unitWord(part.centre));
+  if (part.kind === "range") return (part.high && unitWord(part.high)) ?? (part.low && unitWord(part.low));
+  if (part.kind === "signed") return unitWord(part.operand);
+  return undefined;
+}
+
+function wordsOf(parts: readonly Part[]): string | undefined {
+  if (parts.some((p) => p.kind !== "word" && p.kind !== "mark" && p.kind !== "figure")) return undefined;
+  return parts.map(plainText).join(" ");
+}
+
+/** "a, b or c". */
+export function oneOf(words: readonly string[]): string {
+  if (words.length <= 1) return words[0] ?? "";
+  return `${words.slice(0, -1).join(", ")} or ${words[words.length - 1]}`;
+}
+
+function span(values: readonly Value[]): Span {
+  return { start: values[0]?.span.start ?? 0, end: values[values.length - 1]?.span.end ?? 0 };
+}

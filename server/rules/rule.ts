@@ -1,0 +1,92 @@
+// What a rule is: one file with its page, its limit's origin, its examples and its check. Knows findings, not where they are shown.
+import type { Declaration, Location } from "../model/declaration.ts";
+import type { EffectiveBuild } from "../model/effective.ts";
+import type { Project, ProjectFile, Scope } from "../model/project.ts";
+import type { Sheet } from "../sheet/evaluate.ts";
+import type { Finding, Fix, Related, Severity } from "./finding.ts";
+
+/** The page a person reads: hover, `explain`, the docs. */
+export interface RulePage {
+  /** One sentence: what it checks. */
+  readonly summary: string;
+  /** Why it matters at the bench. */
+  readonly why: string;
+  /** How the limit is worked out and in which order it is looked for. */
+  readonly limit: string;
+  /** A standard, a table, or "common practice, no source". */
+  readonly source: string;
+  /** What to do about it. */
+  readonly remedy: string;
+  /** Files that fire it exactly once and not at all. A line `--- name.tappet` starts another file; the first unnamed one is checked. Executed as tests. */
+  readonly bad: string;
+  readonly good: string;
+  /** Ids of schema/cautions.ts shown with it. */
+  readonly cautions?: readonly string[];
+}
+
+export interface Report {
+  readonly message: string;
+  readonly at: Location;
+  readonly severity?: Severity;
+  readonly related?: readonly Related[];
+  readonly fixes?: readonly Fix[];
+  readonly path?: string;
+}
+
+export interface BuildContext {
+  readonly build: EffectiveBuild;
+  readonly sheet: Sheet;
+  /** Everything the subject's file sees. */
+  readonly scope: Scope;
+  readonly report: (finding: Report) => void;
+  /** Says that something critical could not be checked for want of these figures. */
+  readonly unchecked: (what: string, missing: readonly { readonly path: string; readonly words: string }[]) => void;
+}
+
+export interface FileContext {
+  readonly project: Project;
+  readonly file: ProjectFile;
+  readonly scope: Scope;
+  readonly report: (finding: Report) => void;
+}
+
+interface RuleBase {
+  readonly id: string;
+  readonly severity: Severity;
+  readonly page: RulePage;
+  /** Earlier ids that still mean this rule. */
+  readonly aliases?: readonly string[];
+  /** True where what it finds breaks engines: a waiver then needs a date as well as a reason. */
+  readonly breaksEngines?: boolean;
+}
+
+/** Reports what lowering noted under this id; it needs no check of its own. */
+export interface TextRule extends RuleBase {
+  readonly scope: "text";
+}
+
+export interface DeclarationRule extends RuleBase {
+  readonly scope: "declaration";
+  readonly check: (declaration: Declaration, report: (finding: Report) => void) => void;
+}
+
+export interface FileRule extends RuleBase {
+  readonly scope: "file";
+  readonly check: (context: FileContext) => void;
+}
+
+export interface BuildRule extends RuleBase {
+  readonly scope: "build";
+  /** Looked at for engines by themselves, for builds, or both. */
+  readonly on: readonly ("engine" | "build")[];
+  readonly check: (context: BuildContext) => void;
+}
+
+/** Rules about waivers, worked out after all others. Dates are compared with `asOf`. */
+export interface WaiverRule extends RuleBase {
+  readonly scope: "waiver";
+}
+
+export type Rule = TextRule | DeclarationRule | FileRule | BuildRule | WaiverRule;
+
+export type { Finding };
