@@ -114,15 +114,28 @@ export function effectiveOf(subject: Declaration, scope: Scope): EffectiveBuild 
  */
 function takeOff(slots: Map<string, { path: string; chain: Provided[]; from: number }>, kind: PartKind, base: string, side: Side | undefined): void {
   if (kind.several) return;
+  const other = side === "intake" ? "exhaust" : side === "exhaust" ? "intake" : undefined;
   for (const slot of slots.values()) {
-    if (!slot.path.startsWith(`${base}.`)) continue;
-    const rest = slot.path.slice(base.length + 1);
-    if (side && (rest.startsWith("intake.") || rest.startsWith("exhaust.")) && !rest.startsWith(`${side}.`)) continue;
-    if (side && kind.sided && !rest.startsWith(`${side}.`)) continue;
-    const key = rest.slice(rest.lastIndexOf(".") + 1);
-    if (kind.keeps?.includes(key)) continue;
+    // A part fitted on one side leaves the other side's figures, and those given for both, as they were.
+    if (other && slot.path.split(".").includes(other)) continue;
+    if (side && kind.sided && !slot.path.split(".").includes(side)) continue;
+    if (!(kind.clears ?? [`${base}.*`]).some((pattern) => matches(pattern, slot.path))) continue;
+    if (kind.keeps?.some((pattern) => matches(pattern, slot.path) || slot.path.endsWith(`.${pattern}`))) continue;
     slot.from = slot.chain.length;
   }
+}
+
+const patterns = new Map<string, RegExp>();
+
+/** `a.*` is everything below a; `*` in the middle is one step. */
+function matches(pattern: string, path: string): boolean {
+  let regex = patterns.get(pattern);
+  if (!regex) {
+    const steps = pattern.split(".").map((step, i, all) => (step === "*" ? (i === all.length - 1 ? ".+" : "[^.]+") : step.replace(/[.*+?^${}()|[\]\\]/g, "\\$&")));
+    regex = new RegExp(`^${steps.join("\\.")}$`);
+    patterns.set(pattern, regex);
+  }
+  return regex.test(path);
 }
 
 /** What a person would call a declaration. */

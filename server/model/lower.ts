@@ -2,7 +2,7 @@
 import type { Block, DeclarationTree, Entry, Item, Part, Phrase, Row, Span, Text } from "../../grammar/tree.ts";
 import { keyIn, nearest } from "../schema/lookup.ts";
 import { MEASUREMENTS } from "../schema/measurements.ts";
-import { PARTS } from "../schema/parts/index.ts";
+import { PART_KINDS } from "../schema/parts/index.ts";
 import { AREAS, BLOCKS, STATEMENTS } from "../schema/phrases.ts";
 import type { BlockSchema, PartKind } from "../schema/types.ts";
 import type {
@@ -11,6 +11,8 @@ import type {
 } from "./declaration.ts";
 import { type Reading, type ReadingTable, readTable } from "./reading.ts";
 import { isRealDate, readEntry } from "./value.ts";
+
+const PARTS: Readonly<Record<string, PartKind>> = Object.fromEntries(PART_KINDS.map((kind) => [kind.id, kind]));
 
 type Draft = {
   -readonly [K in keyof Declaration]: Declaration[K] extends readonly (infer T)[] ? T[] : Declaration[K];
@@ -322,10 +324,13 @@ function lowerFit(draft: Draft, phrase: Phrase, where: Where): FitFact {
 /** Figures set in a fit's block land under this until the part's kind is known (see project.ts). */
 export const FIT_BASE = "<fitted>";
 
-const FIT_BLOCK: BlockSchema = BLOCKS["fit"] ?? { id: "fit", words: "How the part is set.", keys: [] };
+const FIT_BLOCK: BlockSchema = {
+  ...(STATEMENTS["fit"]?.block ?? { id: "fit", words: "How the part is set." }),
+  keys: [...new Map([...Object.values(PARTS).flatMap((kind) => kind.fitKeys ?? []), ...(STATEMENTS["fit"]?.block?.keys ?? [])].map((k) => [k.key, k])).values()],
+};
 
 function withFitKeys(kind: PartKind): BlockSchema {
-  return { ...kind, keys: [...kind.keys, ...FIT_BLOCK.keys.filter((k) => !kind.keys.some((own) => own.key === k.key))] };
+  return { ...kind, keys: [...kind.keys, ...(kind.fitKeys ?? [])] };
 }
 
 function lowerMeasured(draft: Draft, phrase: Phrase, where: Where): void {

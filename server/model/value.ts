@@ -7,6 +7,8 @@ import { QUALIFIER_SETS } from "../schema/qualifiers.ts";
 import type { KeySchema, QualifierSet } from "../schema/types.ts";
 import type { TextFix, TextProblem } from "./declaration.ts";
 
+const SETS: ReadonlyMap<string, QualifierSet> = new Map(QUALIFIER_SETS.map((set) => [set.id, set]));
+
 /** A thread: nominal diameter and pitch in metres. */
 export interface Thread {
   readonly system: "metric" | "inch";
@@ -134,7 +136,11 @@ export function readEntry(values: readonly Value[], key: KeySchema, keySpan: Spa
 export function readQuantityValue(parts: readonly Part[], key: KeySchema, keySpan: Span, path: string, bare = false): { value?: QuantityValue; problems: TextProblem[] } {
   if (key.type.is !== "quantity") return { problems: [] };
   const problems: TextProblem[] = [];
-  const read: ReadValue = readValue(parts, key.type.kind, key.usual ? { usual: { low: key.usual.low, nominal: (key.usual.low + key.usual.high) / 2, high: key.usual.high } } : {});
+  const sets = [...(key.qualifiers ?? []), ...(key.mayQualify ?? [])];
+  const read: ReadValue = readValue(parts, key.type.kind, {
+    ...(key.usual && { usual: { low: key.usual.low, nominal: (key.usual.low + key.usual.high) / 2, high: key.usual.high } }),
+    qualifiers: [...sets.flatMap((id) => Object.keys(SETS.get(id)?.options ?? {})), ...(sets.length > 0 ? ["unstated"] : [])],
+  });
   for (const p of read.problems)
     problems.push({
       code: PROBLEM_RULES[p.code] ?? p.code,
@@ -146,7 +152,7 @@ export function readQuantityValue(parts: readonly Part[], key: KeySchema, keySpa
   if (!read.quantity) return { problems };
   const { given, unknown } = sortQualifiers(read.qualifiers, [...(key.qualifiers ?? []), ...(key.mayQualify ?? [])]);
   for (const word of unknown) {
-    const known = [...(key.qualifiers ?? []), ...(key.mayQualify ?? [])].flatMap((s) => Object.keys(QUALIFIER_SETS[s]?.options ?? {}));
+    const known = [...(key.qualifiers ?? []), ...(key.mayQualify ?? [])].flatMap((s) => Object.keys(SETS.get(s)?.options ?? {}));
     const near = nearest(word.text, known);
     problems.push({
       code: "unknown-word",
@@ -156,19 +162,19 @@ export function readQuantityValue(parts: readonly Part[], key: KeySchema, keySpa
   }
   if (!bare)
     for (const id of key.qualifiers ?? []) {
-      const set = QUALIFIER_SETS[id];
+      const set = SETS.get(id);
       if (!set || given[id] !== undefined) continue;
       const at = read.quantity.span.end;
       problems.push({
         code: "qualifier-missing",
-        message: `\`${key.key}\` must say ${set.words}: write ${oneOf(Object.keys(set.options))} after the figure, or unstated if the source does not say.`,
+        message: `\`${key.key}\` needs one more word after its figure: ${oneOf(Object.keys(set.options))}, or unstated if the source does not say. It ${set.words}.`,
         span: read.quantity.span,
         fixes: [...Object.keys(set.options), "unstated"].map((word) => ({ title: `Add ${word}`, safe: false, edits: [{ span: { start: at, end: at }, text: ` ${word}` }] })),
         path,
       });
     }
   for (const [id, word] of Object.entries(given))
-    if (word === "unstated") problems.push({ code: "reading-unstated", message: `\`${key.key}\` leaves unstated ${QUALIFIER_SETS[id]?.words ?? "what it is of"}; the wider reading is used.`, span: read.quantity.span, fixes: [], path });
+    if (word === "unstated") problems.push({ code: "reading-unstated", message: `\`${key.key}\` is unstated, so the widest reading is used: the word would have been one that ${SETS.get(id)?.words ?? "says of what it is"}.`, span: read.quantity.span, fixes: [], path });
   const clauses = read.clauses.flatMap((c) => (c.quantity ? [{ word: c.word.text, quantity: c.quantity }] : []));
   return { value: { is: "quantity", quantity: read.quantity, qualifiers: given, clauses }, problems };
 }
@@ -183,7 +189,7 @@ function sortQualifiers(words: readonly Text[], setIds: readonly string[]): { gi
   for (let i = 0; i < words.length; i++) {
     const one = words[i] as Text;
     const two = words[i + 1] ? `${one.text} ${words[i + 1]?.text}` : undefined;
-    const find = (word: string) => setIds.find((id) => word in ((QUALIFIER_SETS[id] as QualifierSet | undefined)?.options ?? {}));
+    const find = (word: string) => setIds.find((id) => word in (SETS.get(id)?.options ?? {}));
     const pair = two !== undefined ? find(two) : undefined;
     if (pair !== undefined && two !== undefined) {
       given[pair] = two;
