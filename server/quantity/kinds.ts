@@ -25,7 +25,7 @@ export interface Kind {
   readonly bare: boolean;
   /** As a builder would write one. */
   readonly example: string;
-  /** Digits of `example` alone, to put beside another unit. */
+  /** True where only whole numbers make sense. */
   readonly whole?: boolean;
   /** True for a difference of temperatures: °C and °F count without their offset. */
   readonly difference?: boolean;
@@ -71,12 +71,6 @@ export const KINDS = {
   "volume-flow": measured(
     "flow by volume", "m³/s", ["cubic-centimetre-per-minute", "litre-per-hour", "litre-per-minute", "gallon-per-hour", "cubic-foot-per-minute"],
     "litre-per-minute", "cubic-foot-per-minute", "255 L/h",
-  ),
-  /** By volume or by weight as written: only a density turns one into the other, so the written unit says which base holds. */
-  "fuel-flow": measured(
-    "fuel flow", "m³/s or kg/s",
-    ["cubic-centimetre-per-minute", "pound-per-hour", "litre-per-hour", "gallon-per-hour", "litre-per-minute", "gram-per-second", "pound-per-minute"],
-    "cubic-centimetre-per-minute", "pound-per-hour", "440 cc/min",
   ),
   "specific-consumption": measured(
     "specific fuel consumption", "kg/J", ["gram-per-kilowatt-hour", "pound-per-horsepower-hour"], "gram-per-kilowatt-hour", "pound-per-horsepower-hour", "300 g/kWh",
@@ -146,11 +140,6 @@ export function usualKind(unit: UnitId): KindId {
     if (kind.units.includes(unit)) return id;
   }
   return "number";
-}
-
-/** The example of the kind, in the kind's most useful unit that `unit`'s writer would know. */
-export function exampleOf(kind: KindId): string {
-  return kindOf(kind).example;
 }
 
 export function unitList(kind: KindId, most = 3): string {
