@@ -1,0 +1,134 @@
+// Build files on a disk: which may be read, and how a path and a URI name the same file. Knows Node; knows no language.
+import { type Stats, constants } from "node:fs";
+import { type FileHandle, open, readdir, realpath, stat } from "node:fs/promises";
+import { dirname, isAbsolute, join, relative, resolve, sep } from "node:path";
+import { fileURLToPath } from "node:url";
+import type { Unreadable } from "../model/project.ts";
+import { BUILD_FILE, type Host, LARGEST_FILE, type Listing, type Reading, byCodePoint } from "./host.ts";
+
+/** The URI of an absolute path, spelt as `resolveUse` spells those it makes, so that one file has one name. */
+export function uriOfPath(path: string): string {
+  const slashed = sep === "\\" ? `/${path.replaceAll("\\", "/")}` : path;
+  return `file://${slashed.split("/").map((s) => encodeURIComponent(s).replaceAll("%2B", "+").replaceAll("%40", "@")).join("/")}`;
+}
+
+/** The path of a file's URI; absent for other schemes and for what no path can be. */
+export function pathOfUri(uri: string): string | undefined {
+  if (!uri.startsWith("file:")) return undefined;
+  try {
+    const path = fileURLToPath(uri);
+    return path.includes("\0") ? undefined : path;
+  } catch {
+    return undefined;
+  }
+}
+
+/**
+ * The folder that a file may read from: the nearest one above it that holds `.git`, else the working folder when the file
+ * lies in it, else its own.
+ */
+export async function rootOf(path: string, workingFolder: string): Promise<string> {
+  const own = dirname(path);
+  for (let folder = own; ; folder = dirname(folder)) {
+    if (await statOf(join(folder, ".git"))) return folder;
+    if (dirname(folder) === folder) break;
+  }
+  return isInside(path, workingFolder) ? workingFolder : own;
+}
+
+/** A host that reads below these folders and nowhere else, wherever links lead. */
+export function diskHost(roots: readonly string[]): Host {
+  const given = roots.map((root) => resolve(root));
+  let real: Promise<readonly string[]> | undefined;
+  const realRoots = () => (real ??= Promise.all(given.map((root) => realpath(root).catch(() => root))));
+  // The path a link ends at, where that is below a root. What lies outside is never touched, so that nobody learns what is there.
+  const admit = async (uri: string): Promise<{ readonly path: string; readonly stats: Stats } | { readonly problem: Unreadable }> => {
+    const path = pathOfUri(uri);
+    if (path === undefined || !isAbsolute(path)) return { problem: "unreadable" };
+    const roots = await realRoots();
+    if (![...given, ...roots].some((root) => isInside(path, root))) return { problem: "outside" };
+    try {
+      const end = await realpath(path);
+      if (!roots.some((root) => isInside(end, root))) return { problem: "outside" };
+      return { path: end, stats: await stat(end) };
+    } catch (error) {
+      return { problem: problemOf(error) };
+    }
+  };
+  return {
+    async read(uri): Promise<Reading> {
+      const admitted = await admit(uri);
+      if ("problem" in admitted) return admitted;
+      if (!admitted.stats.isFile()) return { problem: "unreadable" };
+      if (admitted.stats.size > LARGEST_FILE) return { problem: "too-large" };
+      return readText(admitted.path);
+    },
+    async list(uri): Promise<Listing> {
+      const admitted = await admit(uri);
+      if ("problem" in admitted) return admitted;
+      if (admitted.stats.isFile()) return { uris: [uri] };
+      if (!admitted.stats.isDirectory()) return { problem: "unreadable" };
+      const found: string[] = [];
+      await walk(pathOfUri(uri) as string, found);
+      return { uris: found.map(uriOfPath) };
+    },
+  };
+}
+
+/** The text of a file, read no further than the largest a build file may be however the file grows. */
+async function readText(path: string): Promise<Reading> {
+  let handle: FileHandle | undefined;
+  try {
+    // Without waiting: a file that has just become a pipe must not hold the reader.
+    handle = await open(path, constants.O_RDONLY | (constants.O_NONBLOCK ?? 0));
+    if (!(await handle.stat()).isFile()) return { problem: "unreadable" };
+    const pieces: Uint8Array[] = [];
+    for (let size = 0; ; ) {
+      const { bytesRead, buffer } = await handle.read({ buffer: Buffer.allocUnsafe(64 * 1024), length: 64 * 1024 });
+      if (bytesRead === 0) break;
+      size += bytesRead;
+      if (size > LARGEST_FILE) return { problem: "too-large" };
+      pieces.push(buffer.subarray(0, bytesRead));
+    }
+    return textOfBytes(Buffer.concat(pieces));
+  } catch (error) {
+    return { problem: problemOf(error) };
+  } finally {
+    await handle?.close();
+  }
+}
+
+/** Bytes as text, where they are UTF-8. A byte-order mark is left out; a zero byte is no text. */
+export function textOfBytes(bytes: Uint8Array): Reading {
+  try {
+    const text = new TextDecoder("utf-8", { fatal: true }).decode(bytes);
+    return text.includes("\0") ? { problem: "not-text" } : { text };
+  } catch {
+    return { problem: "not-text" };
+  }
+}
+
+/** Build files below a folder, folders and files in one order of names. Links to folders are not followed: they may lead in circles. */
+async function walk(folder: string, found: string[]): Promise<void> {
+  const entries = await readdir(folder, { withFileTypes: true }).catch(() => []);
+  for (const entry of entries.sort((a, b) => byCodePoint(a.name, b.name))) {
+    const path = join(folder, entry.name);
+    if (entry.isDirectory()) {
+      if (entry.name !== "node_modules" && !entry.name.startsWith(".")) await walk(path, found);
+    } else if (entry.name.endsWith(BUILD_FILE) && !entry.name.startsWith(".")) found.push(path);
+  }
+}
+
+function isInside(path: string, folder: string): boolean {
+  const way = relative(folder, path);
+  return way === "" || (way !== ".." && !way.startsWith(`..${sep}`) && !isAbsolute(way));
+}
+
+async function statOf(path: string): Promise<Stats | undefined> {
+  return stat(path).catch(() => undefined);
+}
+
+function problemOf(error: unknown): Unreadable {
+  const code = (error as { code?: unknown }).code;
+  return code === "ENOENT" || code === "ENOTDIR" ? "missing" : "unreadable";
+}

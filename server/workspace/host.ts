@@ -1,0 +1,48 @@
+// The port through which files are read and found, and a host that holds them in memory. Knows no disk and no protocol.
+import type { Unreadable } from "../model/project.ts";
+
+export type Reading = { readonly text: string } | { readonly problem: Unreadable };
+export type Listing = { readonly uris: readonly string[] } | { readonly problem: Unreadable };
+
+export interface Host {
+  /** A file's text without byte-order mark, or why there is none. Never rejects. */
+  read(uri: string): Promise<Reading>;
+  /** The build files of a folder and the folders below it, in the order of their names; of a file, itself. Never rejects. */
+  list(uri: string): Promise<Listing>;
+}
+
+/** The ending of build files. */
+export const BUILD_FILE = ".tappet";
+
+/** More than this is no build file: it is refused before it is read. In bytes. */
+export const LARGEST_FILE = 4 * 1024 * 1024;
+
+/** A host over texts by URI: for tests and for pages without a disk. */
+export function memoryHost(texts: Readonly<Record<string, string>>): Host {
+  return {
+    read(uri) {
+      const text = texts[uri];
+      if (text === undefined) return Promise.resolve({ problem: "missing" });
+      return Promise.resolve(text.length > LARGEST_FILE ? { problem: "too-large" } : { text: withoutMark(text) });
+    },
+    list(uri) {
+      if (texts[uri] !== undefined) return Promise.resolve({ uris: [uri] });
+      const folder = uri.endsWith("/") ? uri : `${uri}/`;
+      const uris = Object.keys(texts).filter((u) => u.startsWith(folder) && u.endsWith(BUILD_FILE)).sort(byCodePoint);
+      return Promise.resolve(uris.length > 0 ? { uris } : { problem: "missing" });
+    },
+  };
+}
+
+/** A host that has nothing. */
+export const EMPTY_HOST: Host = memoryHost({});
+
+/** Text that begins with a byte-order mark, without it. */
+export function withoutMark(text: string): string {
+  return text.charCodeAt(0) === 0xfeff ? text.slice(1) : text;
+}
+
+/** The same order on every machine, whatever its language. */
+export function byCodePoint(a: string, b: string): number {
+  return a < b ? -1 : a > b ? 1 : 0;
+}

@@ -1,0 +1,57 @@
+// Files and everything they use, read through a host into a project. Knows no disk and no meaning beyond which file a `use` names.
+import { readSource } from "../../grammar/read.ts";
+import type { SourceFile } from "../../grammar/source-file.ts";
+import type { DeclarationTree } from "../../grammar/tree.ts";
+import type { Declaration } from "../model/declaration.ts";
+import { lower } from "../model/lower.ts";
+import { type Project, type ProjectFile, type Unreadable, usesOf } from "../model/project.ts";
+import type { Host } from "./host.ts";
+
+const lowered = new WeakMap<DeclarationTree, Declaration>();
+
+/** The declaration of a tree, lowered once for as long as the tree lives. */
+export function declarationOf(tree: DeclarationTree): Declaration {
+  const known = lowered.get(tree);
+  if (known) return known;
+  const declaration = lower(tree);
+  lowered.set(tree, declaration);
+  return declaration;
+}
+
+/** A read file with its declarations. `previous` is returned where nothing changed. */
+export function projectFileOf(source: SourceFile, previous?: ProjectFile): ProjectFile {
+  if (previous?.source === source) return previous;
+  return { uri: source.uri, source, declarations: source.declarations.map(({ tree }) => declarationOf(tree)) };
+}
+
+/** Reading more at a time gains nothing and may use up the file handles that a process is given. */
+const MOST_AT_ONCE = 32;
+
+/**
+ * Reads these files and whatever they use, directly or through others. Circles are read once. What cannot be read stands in
+ * `unreadable`, whether it was asked for or used.
+ */
+export async function loadProject(host: Host, uris: readonly string[]): Promise<Project> {
+  const files = new Map<string, ProjectFile>();
+  const unreadable = new Map<string, Unreadable>();
+  const seen = new Set<string>(uris);
+  const queue = [...seen];
+  while (queue.length > 0) {
+    const wave = queue.splice(0, MOST_AT_ONCE);
+    const readings = await Promise.all(wave.map(async (uri) => ({ uri, reading: await host.read(uri) })));
+    for (const { uri, reading } of readings) {
+      if ("problem" in reading) {
+        unreadable.set(uri, reading.problem);
+        continue;
+      }
+      const file = projectFileOf(readSource(uri, reading.text));
+      files.set(uri, file);
+      for (const use of usesOf(file)) {
+        if (seen.has(use.uri)) continue;
+        seen.add(use.uri);
+        queue.push(use.uri);
+      }
+    }
+  }
+  return { files, unreadable };
+}
