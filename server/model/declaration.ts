@@ -114,6 +114,8 @@ export interface MeasuredFact {
   /** What was measured: an id of schema/measurements.ts. */
   readonly what: Text;
   readonly qualifiers: readonly Text[];
+  /** Which fastener, where the head says it: `measured stretch for rod-bolt`. */
+  readonly of?: Text;
   readonly date?: Text;
   readonly readings: readonly Reading[];
   readonly figures: readonly FigureFact[];

@@ -1,7 +1,7 @@
 // One declaration's tree lowered to flat facts by the schema. Knows one declaration at a time; names are resolved in project.ts.
 import type { Block, DeclarationTree, Entry, Item, Part, Phrase, Row, Span, Text } from "../../grammar/tree.ts";
 import { keyIn, nearest } from "../schema/lookup.ts";
-import { MEASUREMENTS } from "../schema/measurements.ts";
+import { MEASUREMENTS, measurementBlock, measurementOf } from "../schema/measurements.ts";
 import { PART_KINDS } from "../schema/parts/index.ts";
 import { AREAS, BLOCKS, STATEMENTS } from "../schema/phrases.ts";
 import type { BlockSchema, PartKind } from "../schema/types.ts";
@@ -333,26 +333,30 @@ function withFitKeys(kind: PartKind): BlockSchema {
   return { ...kind, keys: [...kind.keys, ...(kind.fitKeys ?? [])] };
 }
 
+const MEASURABLE = MEASUREMENTS.map((m) => m.id);
+
 function lowerMeasured(draft: Draft, phrase: Phrase, where: Where): void {
   const what = nameAt(draft, phrase, 0, "what was measured");
   if (!what) return;
-  const measurement = MEASUREMENTS[what.text];
+  const measurement = measurementOf(what.text);
   const qualifiers: Text[] = [];
+  const of = wordAfter(phrase.head, "for");
   let date: Text | undefined;
   for (const part of phrase.head.slice(1)) {
+    if (part.kind === "word" && (part.text === "for" || (of && part.span.start === of.span.start))) continue;
     if (part.kind === "date") date = { text: part.text, span: part.span };
     else if (part.kind === "word" && part.text !== "on") qualifiers.push({ text: part.text, span: part.span });
   }
   if (date && !isRealDate(date.text)) draft.problems.push(problem("impossible-date", `${date.text} is not a day of the calendar.`, date.span));
   if (!measurement) {
-    draft.problems.push(problem("unknown-key", `\`${what.text}\` is nothing that is known here to measure.${didYouMean(what.text, Object.keys(MEASUREMENTS))}`, what.span, nearest(what.text, Object.keys(MEASUREMENTS)).map((n) => replaceFix(what.span, n))));
+    draft.problems.push(problem("unknown-key", `\`${what.text}\` is nothing that is known here to measure.${didYouMean(what.text, MEASURABLE)}`, what.span, nearest(what.text, MEASURABLE).map((n) => replaceFix(what.span, n))));
     return;
   }
   const figures: FigureFact[] = [];
   const body = phrase.block
-    ? lowerBlock(draft, phrase.block, { base: `measured.${what.text}`, written: `measured ${what.text}`, schema: measurement.block, within: phrase.span }, figures)
+    ? lowerBlock(draft, phrase.block, { base: `measured.${what.text}`, written: `measured ${what.text}`, schema: measurementBlock(measurement), within: phrase.span }, figures)
     : { readings: [] };
-  draft.measured.push({ what, qualifiers, ...(date && { date }), readings: body.readings, figures, span: phrase.span } satisfies MeasuredFact);
+  draft.measured.push({ what, qualifiers, ...(of && { of }), ...(date && { date }), readings: body.readings, figures, span: phrase.span } satisfies MeasuredFact);
 }
 
 function lowerRecord(draft: Draft, phrase: Phrase, where: Where): RecordFact {

@@ -146,7 +146,7 @@ export function readQuantityValue(parts: readonly Part[], key: KeySchema, keySpa
       code: PROBLEM_RULES[p.code] ?? p.code,
       message: p.message.startsWith("`") ? p.message : `\`${key.key}\`: ${p.message}`,
       span: p.span,
-      fixes: (p.suggestions ?? []).map((s) => ({ title: s.title, safe: p.code === "decimal-comma", edits: [{ span: s.span, text: s.text }] })),
+      fixes: (p.suggestions ?? []).map((s) => ({ title: s.title, safe: false, edits: [{ span: s.span, text: s.text }] })),
       path,
     });
   if (!read.quantity) return { problems };

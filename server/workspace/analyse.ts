@@ -36,6 +36,8 @@ export interface Analysis {
   readonly places: Places;
   readonly asOf: string;
   fileResult(uri: string): FileResult | undefined;
+  /** What a file sees. */
+  scope(uri: string): Scope;
 }
 
 const byId = new Map<string, Rule>();
@@ -50,19 +52,27 @@ export function ruleOf(id: string): Rule | undefined {
 }
 
 /**
- * Analyses a project. Results are worked out when asked for, and taken from `previous` where nothing they rest on changed.
+ * Analyses a project. Results are worked out when asked for.
  * @param asOf today's date, year first; only waivers and due dates look at it.
  */
-export function analyse(project: Project, asOf: string, previous?: Analysis): Analysis {
+export function analyse(project: Project, asOf: string): Analysis {
   const places = placesOf(project);
   const results = new Map<string, FileResult | undefined>();
-  const old = previous && previous.asOf === asOf ? previous : undefined;
+  const scopes = new Map<string, Scope>();
+  const scope = (uri: string): Scope => {
+    let known = scopes.get(uri);
+    if (!known) {
+      known = scopeOf(project, uri);
+      scopes.set(uri, known);
+    }
+    return known;
+  };
   const analysis: Analysis = {
-    project, places, asOf,
+    project, places, asOf, scope,
     fileResult(uri) {
       if (results.has(uri)) return results.get(uri);
       const file = project.files.get(uri);
-      const result = file && analyseFile(project, file, places, asOf, old?.fileResult.bind(old));
+      const result = file && analyseFile(project, file, places, asOf, scope(uri));
       results.set(uri, result);
       return result;
     },
@@ -70,8 +80,7 @@ export function analyse(project: Project, asOf: string, previous?: Analysis): An
   return analysis;
 }
 
-function analyseFile(project: Project, file: ProjectFile, places: Places, asOf: string, _previous?: (uri: string) => FileResult | undefined): FileResult {
-  const scope = scopeOf(project, file.uri);
+function analyseFile(project: Project, file: ProjectFile, places: Places, asOf: string, scope: Scope): FileResult {
   const all: Finding[] = [];
   for (const declaration of file.declarations) all.push(...declarationFindings(declaration));
   for (const rule of RULES) {

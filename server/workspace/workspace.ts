@@ -1,0 +1,122 @@
+// The files that are open or used, as they stand, and the analysis of exactly that state. Knows documents and a host to read others through;
+// knows no protocol, timer or clock.
+import { readSource } from "../../grammar/read.ts";
+import { type Project, type ProjectFile, type Unreadable, usesOf } from "../model/project.ts";
+import { type Analysis, analyse } from "./analyse.ts";
+import type { Host } from "./host.ts";
+import { projectFileOf } from "./load.ts";
+
+export interface Workspace {
+  /** An open document's text as it now is. The text in the editor counts, whatever is on disk. */
+  setText(uri: string, text: string): void;
+  /** A document was closed: what is on disk counts again. */
+  close(uri: string): void;
+  /** A file was made, changed or removed outside the editor. */
+  forget(uri: string): void;
+  /** Files to keep in view though they are not open. */
+  add(uris: readonly string[]): void;
+  /** The analysis of what is loaded now. */
+  analysis(asOf: string): Analysis;
+  /** True when some used file has not been looked for yet. */
+  pending(): boolean;
+  /** Reads what is still missing. Resolves when nothing is; a later edit may make it pending again. */
+  settle(): Promise<void>;
+  isOpen(uri: string): boolean;
+  /** Every file that uses this one, directly or through others, and the file itself. */
+  usersOf(uri: string): readonly string[];
+}
+
+export function createWorkspace(host: Host): Workspace {
+  let files: ReadonlyMap<string, ProjectFile> = new Map();
+  let unreadable: ReadonlyMap<string, Unreadable> = new Map();
+  const open = new Set<string>();
+  const wanted = new Set<string>();
+  let latest: Analysis | undefined;
+
+  const put = (uri: string, text: string) => {
+    const before = files.get(uri);
+    if (before?.source.text === text) return;
+    const file = projectFileOf(readSource(uri, text, before?.source), before);
+    files = new Map(files).set(uri, file);
+    if (unreadable.has(uri)) {
+      const rest = new Map(unreadable);
+      rest.delete(uri);
+      unreadable = rest;
+    }
+    stale = true;
+  };
+  let stale = true;
+
+  const drop = (uri: string) => {
+    const rest = new Map(files);
+    rest.delete(uri);
+    files = rest;
+    const bad = new Map(unreadable);
+    bad.delete(uri);
+    unreadable = bad;
+    stale = true;
+  };
+
+  const missing = (): string[] => {
+    const out = new Set<string>();
+    const want = (uri: string) => {
+      if (!files.has(uri) && !unreadable.has(uri)) out.add(uri);
+    };
+    for (const file of files.values()) for (const use of usesOf(file)) want(use.uri);
+    for (const uri of wanted) want(uri);
+    return [...out];
+  };
+
+  return {
+    setText(uri, text) {
+      open.add(uri);
+      put(uri, text);
+    },
+    close(uri) {
+      open.delete(uri);
+      drop(uri);
+    },
+    forget(uri) {
+      if (!open.has(uri)) drop(uri);
+    },
+    add(uris) {
+      for (const uri of uris) wanted.add(uri);
+    },
+    analysis(asOf) {
+      if (!stale && latest && latest.asOf === asOf) return latest;
+      const project: Project = { files, unreadable };
+      latest = analyse(project, asOf);
+      stale = false;
+      return latest;
+    },
+    pending: () => missing().length > 0,
+    async settle() {
+      for (let round = missing(); round.length > 0; round = missing()) {
+        const read = await Promise.all(round.map(async (uri) => ({ uri, result: await host.read(uri) })));
+        for (const { uri, result } of read) {
+          // An editor may have opened the file meanwhile: its text counts.
+          if (open.has(uri)) continue;
+          if ("text" in result) put(uri, result.text);
+          else {
+            unreadable = new Map(unreadable).set(uri, result.problem);
+            wanted.delete(uri);
+            stale = true;
+          }
+        }
+      }
+    },
+    isOpen: (uri) => open.has(uri),
+    usersOf(uri) {
+      const users = new Set([uri]);
+      for (let grown = true; grown; ) {
+        grown = false;
+        for (const file of files.values()) {
+          if (users.has(file.uri) || !usesOf(file).some((use) => users.has(use.uri))) continue;
+          users.add(file.uri);
+          grown = true;
+        }
+      }
+      return [...users];
+    },
+  };
+}
