@@ -1,0 +1,149 @@
+/**
+ * What a person does at the editor's page, driven by Playwright: keys, the pointer, the palette, a look into a webview. Each
+ * step waits for what it needs to be there and gives back plain data. Knows nothing of the extension host.
+ *
+ * A suite calls these by name across the exchange (see host.ts); adding a function here is all it takes to add one.
+ */
+import { mkdirSync } from "node:fs";
+import { join } from "node:path";
+import type { Frame, Locator, Page } from "playwright-core";
+
+/** The page, and the folder that photographs go to. */
+export type Bench = { readonly page: Page; readonly shots: string };
+
+/** How long a step waits for something to appear before it counts as failed: a bound, never a pause. */
+const patience = 60_000;
+
+export const steps = {
+  /** Types into whatever has the focus, key by key. */
+  async type({ page }: Bench, text: string): Promise<void> {
+    await page.keyboard.type(text);
+  },
+
+  /** Presses one key or chord, as Playwright spells it: "Control+Space", "F12", "Escape". */
+  async press({ page }: Bench, keys: string): Promise<void> {
+    await page.keyboard.press(keys);
+  },
+
+  /** Clicks into the text of the editor whose tab is in front, so that keys reach it. */
+  async focusEditor({ page }: Bench): Promise<void> {
+    await page.locator(".editor-group-container.active .monaco-editor .view-lines").first().click({ timeout: patience });
+  },
+
+  /** Clicks the first place in the text that reads `text`. */
+  async clickText({ page }: Bench, text: string): Promise<void> {
+    await wordInEditor(page, text).click({ timeout: patience });
+  },
+
+  /** Runs a command from the palette by its full title ("Tappet: Open build sheet"), as a person who doesn't know the keys would. */
+  async runCommand({ page }: Bench, title: string): Promise<void> {
+    await page.keyboard.press("F1");
+    const input = page.locator(".quick-input-widget input").first();
+    await input.waitFor({ state: "visible", timeout: patience });
+    await input.fill(`>${title}`);
+    const row = page.locator(".quick-input-list .monaco-list-row").filter({ hasText: title }).first();
+    await row.click({ timeout: patience });
+  },
+
+  /** Rests the pointer on the first place that reads `text`, and reads the hover that appears. */
+  async hover({ page }: Bench, text: string): Promise<string> {
+    await wordInEditor(page, text).hover({ timeout: patience });
+    const hover = page.locator(".monaco-hover:not(.hidden) .hover-contents").first();
+    await hover.waitFor({ state: "visible", timeout: patience });
+    return (await page.locator(".monaco-hover:not(.hidden)").first().innerText()).trim();
+  },
+
+  /** Reads the labels of the suggestion list once it shows one that contains `label`. */
+  async suggestions({ page }: Bench, label: string): Promise<string[]> {
+    const rows = page.locator(".suggest-widget.visible .monaco-list-row");
+    await rows.filter({ hasText: label }).first().waitFor({ state: "visible", timeout: patience });
+    return (await rows.locator(".label-name").allInnerTexts()).map((text) => text.trim());
+  },
+
+  /** The text of everything in the workbench itself (not in webviews) that matches a selector, once there is one. */
+  async readPage({ page }: Bench, selector: string): Promise<string[]> {
+    const found = page.locator(selector);
+    await found.first().waitFor({ state: "attached", timeout: patience });
+    return found.allInnerTexts();
+  },
+
+  /** The text of everything in a webview that matches a selector, once a webview shows one. */
+  async readSheet({ page }: Bench, selector: string): Promise<string[]> {
+    const { locator } = await findInWebview(page, selector);
+    return locator.allInnerTexts();
+  },
+
+  /** An attribute of the first thing in a webview that matches a selector. */
+  async readSheetAttribute({ page }: Bench, selector: string, attribute: string): Promise<string | null> {
+    const { locator } = await findInWebview(page, selector);
+    return locator.first().getAttribute(attribute);
+  },
+
+  /** Clicks the first thing in a webview that matches a selector. */
+  async clickSheet({ page }: Bench, selector: string): Promise<void> {
+    const { locator } = await findInWebview(page, selector);
+    await locator.first().click({ timeout: patience });
+  },
+
+  /** Gives the keyboard to the first thing in a webview that matches a selector, then presses a key there. */
+  async pressInSheet({ page }: Bench, selector: string, keys: string): Promise<void> {
+    const { locator } = await findInWebview(page, selector);
+    await locator.first().press(keys, { timeout: patience });
+  },
+
+  /** How far a webview that holds `selector` is scrolled, in CSS pixels. */
+  async sheetScroll({ page }: Bench, selector: string): Promise<number> {
+    const { frame } = await findInWebview(page, selector);
+    return frame.evaluate(() => document.scrollingElement?.scrollTop ?? 0);
+  },
+
+  /** Photographs the whole window into out/editor/. */
+  async photograph({ page, shots }: Bench, name: string): Promise<string> {
+    mkdirSync(shots, { recursive: true });
+    const path = join(shots, `${name}.png`);
+    await page.screenshot({ path });
+    return path;
+  },
+
+  /** Photographs the part of a webview that matches a selector into out/editor/. */
+  async photographSheet({ page, shots }: Bench, selector: string, name: string): Promise<string> {
+    mkdirSync(shots, { recursive: true });
+    const path = join(shots, `${name}.png`);
+    const { locator } = await findInWebview(page, selector);
+    await locator.first().screenshot({ path, timeout: patience });
+    return path;
+  },
+
+  /** Makes the window another size, in CSS pixels: a phone, a laptop. */
+  async resize({ page }: Bench, width: number, height: number): Promise<void> {
+    await page.setViewportSize({ width, height });
+  },
+};
+
+type Rest<F> = F extends (bench: Bench, ...rest: infer R) => infer V ? (...rest: R) => V : never;
+
+/** The same steps as a suite sees them, without the bench. */
+export type Hands = { readonly [K in keyof typeof steps]: Rest<(typeof steps)[K]> };
+
+function wordInEditor(page: Page, text: string): Locator {
+  return page
+    .locator(".editor-group-container .monaco-editor .view-line span span")
+    .filter({ hasText: text })
+    .first();
+}
+
+/** A webview's content is a frame in a frame, made anew whenever it is shown; so look again at each change of the frames. */
+async function findInWebview(page: Page, selector: string): Promise<{ readonly frame: Frame; readonly locator: Locator }> {
+  const until = Date.now() + patience;
+  while (Date.now() < until) {
+    for (const frame of page.frames()) {
+      if (frame === page.mainFrame()) continue;
+      const locator = frame.locator(selector);
+      // A frame may be gone between being listed and being asked.
+      const count = await locator.count().catch(() => 0);
+      if (count > 0) return { frame, locator };
+    }
+    await page.evaluate(() => new Promise((next) => requestAnimationFrame(next)));
+  }
+  throw new Error(`No webview showed "${selector}" within ${patience / 1000} s.`);
+}
