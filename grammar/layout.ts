@@ -130,7 +130,9 @@ function settleBraces(text: string, tokens: IToken[], uneven: boolean, problems:
   let line = 0;
   let fresh = true; // at the first token of a line
   let deep = false;
+  let depth = 0;
   for (const token of tokens) {
+    const first = fresh;
     const type = token.tokenType;
     if (type === Newline) {
       out.push(token);
@@ -150,12 +152,13 @@ function settleBraces(text: string, tokens: IToken[], uneven: boolean, problems:
       row = false;
     } else if (type === LeftBrace) {
       const stray = head === undefined || (head.tokenType !== Word && head.tokenType !== Key) || row;
-      const tooMuch = !stray && depth() >= DEPTH_LIMIT;
+      const tooMuch = !stray && depth >= DEPTH_LIMIT;
       if (tooMuch && !deep) {
         deep = true;
         problems.push(tooDeep(DEPTH_LIMIT, { start: token.startOffset, end: endOf(token) }));
       }
       open.push({ token, indent, line, stray: stray || tooMuch });
+      if (!stray && !tooMuch) depth++;
       if (stray) {
         out.push(retyped(token, StrayBrace));
         head ??= token;
@@ -167,13 +170,14 @@ function settleBraces(text: string, tokens: IToken[], uneven: boolean, problems:
       continue;
     } else if (type === RightBrace) {
       const top = open[open.length - 1];
-      const dangling = top === undefined || (trusted !== undefined && !trusted.has(top.token) && top.line !== line && isFirstOnLine(text, token) && indent > top.indent);
+      const dangling = top === undefined || (trusted !== undefined && !trusted.has(top.token) && top.line !== line && first && indent > top.indent);
       if (dangling) {
         out.push(retyped(token, StrayBrace));
         head ??= token;
         continue;
       }
       open.pop();
+      if (!top.stray) depth--;
       out.push(top.stray ? retyped(token, Semicolon) : token);
       head = undefined;
       row = false;
@@ -186,18 +190,13 @@ function settleBraces(text: string, tokens: IToken[], uneven: boolean, problems:
   }
   return out;
 
-  function depth(): number {
-    let count = 0;
-    for (const block of open) if (!block.stray) count++;
-    return count;
-  }
-
   /** Closes what lies no shallower than the line at hand, which begins with a closing brace or not. */
   function closeByLayout(brace: boolean): void {
     for (let top = open[open.length - 1]; top !== undefined; top = open[open.length - 1]) {
       if (trusted?.has(top.token) === true || (brace ? indent >= top.indent : indent > top.indent)) return;
       open.pop();
       if (top.stray) continue;
+      depth--;
       const last = out[out.length - 1] as IToken;
       out.push({ image: "", startOffset: last.tokenType === Newline ? last.startOffset : endOf(last), tokenType: LayoutClose, tokenTypeIdx: LayoutClose.tokenTypeIdx as number } as IToken);
     }
@@ -247,8 +246,4 @@ function indentOf(text: string, offset: number): number {
   let at = start;
   while (at < offset && (text.charCodeAt(at) === 32 || text.charCodeAt(at) === 9 || text.charCodeAt(at) === 0xfeff)) at++;
   return at - start;
-}
-
-function isFirstOnLine(text: string, token: IToken): boolean {
-  return lineStart(text, token.startOffset) + indentOf(text, token.startOffset) === token.startOffset;
 }

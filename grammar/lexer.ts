@@ -1,7 +1,7 @@
 // Cuts the text of one declaration into tokens and comments. Total: every character lands in a token, a comment or a blank.
 import { Lexer } from "chevrotain";
 import type { IToken } from "chevrotain";
-import { LEXED } from "./tokens.ts";
+import { forgetTokens, LEXED } from "./tokens.ts";
 
 export interface Lexed {
   /** Line ends and doc lines included. */
@@ -13,5 +13,6 @@ const lexer = new Lexer([...LEXED], { positionTracking: "onlyOffset", ensureOpti
 
 export function lex(text: string): Lexed {
   const result = lexer.tokenize(text);
+  forgetTokens();
   return { tokens: result.tokens, comments: result.groups["comments"] ?? [] };
 }

@@ -7,8 +7,13 @@ function problem(code: SyntaxProblem["code"], message: string, span: Span, fix?:
 
 /** Shortens what is quoted in a message. */
 function quoted(text: string): string {
-  const line = text.trim().split(/[\r\n]/, 1)[0] ?? "";
+  const line = text.slice(0, 80).trim().split(/[\r\n]/, 1)[0] ?? "";
   return line.length > 40 ? `\`${line.slice(0, 39)}…\`` : `\`${line}\``;
+}
+
+function firstCharacter(text: string): string {
+  const code = text.codePointAt(0);
+  return code === undefined ? "" : String.fromCodePoint(code);
 }
 
 /** Characters that slip in from other writing, and what to write instead. */
@@ -33,12 +38,12 @@ const INSTEAD: Readonly<Record<string, string>> = {
 };
 
 export function doesNotFit(text: string, span: Span): SyntaxProblem {
-  const first = [...text.trim()][0] ?? "";
+  const first = firstCharacter(text);
   return problem("syntax", INSTEAD[first] ?? `${quoted(text)} does not fit here: expected a key with a colon, a statement, or a table row that begins with \`|\`.`, span);
 }
 
 export function restDoesNotFit(text: string, span: Span, where: "value" | "head" | "cell" | "row"): SyntaxProblem {
-  const first = [...text.trim()][0] ?? "";
+  const first = firstCharacter(text);
   const place = { value: "in this value", head: "in this statement", cell: "in this cell", row: "after this row" }[where];
   return problem("syntax", INSTEAD[first] ?? `${quoted(text)} does not fit ${place}; end what stands before it with \`;\` or a new line, or remove it.`, span);
 }
@@ -57,6 +62,10 @@ export function strayOpen(span: Span): SyntaxProblem {
 
 export function tooDeep(limit: number, span: Span): SyntaxProblem {
   return problem("syntax", `This lies more than ${limit} brackets deep, which no build needs: the brackets from here on are not read.`, span);
+}
+
+export function tooLong(limit: number, span: Span): SyntaxProblem {
+  return problem("syntax", `More than ${limit} signs in one sum: what follows is not read as part of it.`, span);
 }
 
 export function colonBeforeBlock(key: string, colon: Span): SyntaxProblem {

@@ -2,11 +2,11 @@
 import { EmbeddedActionsParser } from "chevrotain";
 import type { IToken } from "chevrotain";
 import { figureOf } from "./figure.ts";
-import { layOut } from "./layout.ts";
+import { DEPTH_LIMIT, layOut } from "./layout.ts";
 import { lex } from "./lexer.ts";
 import * as messages from "./messages.ts";
 import {
-  Asym, CellRest, Colon, Comma, Compare, DigitRun, Doc, End, endOf, Hole, Key, LayoutClose, LeftBrace, LeftParen, MetricThread, Minus, Misfit, Operator, Pipe,
+  Asym, blockCommentEnd, CellRest, Colon, Comma, Compare, DigitRun, Doc, End, endOf, Hole, Key, LayoutClose, LeftBrace, LeftParen, MetricThread, Minus, Misfit, Operator, Pipe,
   Plus, PlusMinus, Print, Rest, RightBrace, RightParen, Sign, StrayBrace, Text as TextToken, Then, To, TOKENS, Unit, Word,
 } from "./tokens.ts";
 import type { Block, Cell, Comment, Comparison, DeclarationTree, Entry, Figure, Item, Part, Phrase, Row, Span, SyntaxProblem, Text, UnitRef, Value } from "./tree.ts";
@@ -44,7 +44,7 @@ class DeclarationParser extends EmbeddedActionsParser {
   problems: SyntaxProblem[] = [];
   /** Doc lines that document nothing: comments after all. */
   looseDocs: IToken[] = [];
-  /** The end of the last token taken, for spans and for what is missing after it. */
+  /** Doc lines read and not yet given to an item. */
   private docs: IToken[] = [];
 
   constructor() {
@@ -98,9 +98,9 @@ class DeclarationParser extends EmbeddedActionsParser {
   private readonly item = this.RULE("item", (items: Item[]): void => {
     this.OR([
       { ALT: () => { const doc = this.CONSUME(Doc); this.ACTION(() => this.docs.push(doc)); } },
-      { ALT: () => { const entry = this.SUBRULE(this.entry); this.ACTION(() => items.push(entry)); } },
+      { ALT: () => { const junk: Item[] = []; const entry = this.SUBRULE(this.entry, { ARGS: [junk] }); this.ACTION(() => items.push(entry, ...junk)); } },
       { ALT: () => { const row = this.SUBRULE(this.row); this.ACTION(() => items.push(row)); } },
-      { ALT: () => { const phrase = this.SUBRULE(this.phrase); this.ACTION(() => items.push(phrase)); } },
+      { ALT: () => { const junk: Item[] = []; const phrase = this.SUBRULE(this.phrase, { ARGS: [junk] }); this.ACTION(() => items.push(phrase, ...junk)); } },
       { ALT: () => {
         const hole = this.CONSUME(Hole);
         this.ACTION(() => { this.dropDocs(); items.push({ kind: "hole", span: spanOf(hole) }); });
@@ -137,12 +137,11 @@ class DeclarationParser extends EmbeddedActionsParser {
     });
   });
 
-  private readonly entry = this.RULE("entry", (): Entry | Phrase => {
+  private readonly entry = this.RULE("entry", (junk: Item[]): Entry | Phrase => {
     const docs = this.ACTION(() => this.takeDocs());
     const key = this.CONSUME(Key);
     const colon = this.CONSUME(Colon);
     const values: Value[] = [];
-    const junk: Item[] = [];
     this.OPTION(() => { const value = this.SUBRULE(this.value, { ARGS: [false] }); this.ACTION(() => values.push(value)); });
     this.MANY(() => {
       let then = false;
@@ -175,11 +174,10 @@ class DeclarationParser extends EmbeddedActionsParser {
     });
   });
 
-  private readonly phrase = this.RULE("phrase", (): Phrase => {
+  private readonly phrase = this.RULE("phrase", (junk: Item[]): Phrase => {
     const docs = this.ACTION(() => this.takeDocs());
     const word = this.CONSUME(Word);
     const head: Part[] = [];
-    const junk: Item[] = [];
     this.MANY(() => this.OR([
       { ALT: () => { const part = this.SUBRULE(this.part); this.ACTION(() => head.push(part)); } },
       { ALT: () => { this.CONSUME(Comma); } },
@@ -202,7 +200,10 @@ class DeclarationParser extends EmbeddedActionsParser {
   private readonly value = this.RULE("value", (then: boolean): Value => {
     const parts: Part[] = [];
     this.AT_LEAST_ONE(() => { const part = this.SUBRULE(this.part); this.ACTION(() => parts.push(part)); });
-    return this.ACTION(() => ({ parts, then, span: over(parts[0] as Part, parts[parts.length - 1] as Part) }));
+    return this.ACTION(() => {
+      for (let i = 1; i < parts.length; i++) this.separate(parts[i - 1] as Part, parts[i] as Part);
+      return { parts, then, span: over(parts[0] as Part, parts[parts.length - 1] as Part) };
+    });
   });
 
   private readonly part = this.RULE("part", (): Part => this.OR([
@@ -266,7 +267,7 @@ class DeclarationParser extends EmbeddedActionsParser {
     let operators: IToken[] | undefined;
     let operands: Part[] | undefined;
     this.MANY({
-      GATE: () => this.isBinary(this.LA(1)),
+      GATE: () => (operators?.length ?? 0) < DEPTH_LIMIT && this.isBinary(this.LA(1)),
       DEF: () => {
         const operator = this.CONSUME(Operator);
         let operand: Part | undefined;
@@ -281,7 +282,12 @@ class DeclarationParser extends EmbeddedActionsParser {
         });
       },
     });
-    return this.ACTION(() => (operators === undefined || operands === undefined ? first : grouped(operands, operators)));
+    return this.ACTION(() => {
+      if (operators === undefined || operands === undefined) return first;
+      const next = this.LA(1);
+      if (operators.length === DEPTH_LIMIT && (next.tokenType.CATEGORIES ?? []).includes(Operator)) this.problems.push(messages.tooLong(DEPTH_LIMIT, spanOf(next)));
+      return grouped(operands, operators);
+    });
   });
 
   private readonly operand = this.RULE("operand", (): Part => {
@@ -450,6 +456,11 @@ class DeclarationParser extends EmbeddedActionsParser {
     return messages.restDoesNotFit(this.text.slice(span.start, span.end), span, where);
   }
 
+  /** Two figures with nothing between them, such as 12.5.3, are a slip of the fingers. */
+  private separate(left: Part, right: Part): void {
+    if (left.kind === "figure" && right.kind === "figure" && left.span.end === right.span.start) this.problems.push(messages.gluedFigures(over(left, right)));
+  }
+
   private string(token: IToken): Part {
     const part = stringOf(token);
     if (part.kind === "string" && !part.closed) this.problems.push(messages.unclosedString(part.span, part.span.end));
@@ -458,8 +469,6 @@ class DeclarationParser extends EmbeddedActionsParser {
 
   private digitRun(token: IToken, unit: UnitRef | undefined): Part {
     const span = spanOf(token);
-    const before = this.LA(unit === undefined ? -1 : -2);
-    void before;
     switch (token.payload as string) {
       case "date": return { kind: "date", text: token.image, span };
       case "thread": return { kind: "thread", text: token.image, span };
@@ -544,7 +553,7 @@ export function parseDeclaration(text: string): DeclarationTree {
     return { text, stray: [{ kind: "junk", span }], comments: lexed.comments.map(commentOf), problems: [messages.unreadable(span)] };
   }
   for (const token of lexed.comments) {
-    if (token.image.startsWith("/*") && !token.image.endsWith("*/")) problems.push(messages.unclosedComment(spanOf(token)));
+    if (token.image.startsWith("/*") && !blockCommentEnd(token.image, 0).closed) problems.push(messages.unclosedComment(spanOf(token)));
   }
   const comments = [...lexed.comments, ...laidOut.comments, ...parser.looseDocs].sort((a, b) => a.startOffset - b.startOffset).map(commentOf);
   return placed(text, items, comments, problems);

@@ -1,19 +1,15 @@
 // Cuts a text into its declarations without reading them. Knows the words that open a declaration and how comments and strings end.
-import { blockCommentEnd } from "./tokens.ts";
+import { blockCommentEnd, forgetTokens } from "./tokens.ts";
 import { TOP_WORDS } from "./vocabulary.ts";
 
 const OPENER = `(?:${TOP_WORDS.join("|")})(?![\\w.\\u00c0-\\uffff-]|[ \\t]*:)`;
 const OPENER_ONLY = new RegExp(`^${OPENER}`, "gm");
 const OPENER_OR_COMMENT = new RegExp(`^${OPENER}|"[^"\\r\\n]*"?|//[^\\r\\n]*|/\\*`, "gm");
 
-export interface Cut {
-  /** Where the declaration's text ends. */
-  readonly end: number;
-  /** Whether a block comment that is never closed was met: whether it stays so hangs on the whole text after it. */
-  readonly openComment: boolean;
-}
-
-/** Where each declaration begins, from `from` on (which begins one), until `stop` says that the rest is known. */
+/**
+ * Where each declaration begins, from `from` on (which begins one), until `stop` says that the rest is known. `openComment`: a block
+ * comment that is never closed was met, and whether it stays so hangs on the whole text after it.
+ */
 export function findStarts(text: string, from: number, stop: (start: number) => boolean): { readonly starts: number[]; readonly openComment: boolean } {
   const starts: number[] = [];
   let openComment = false;
@@ -45,6 +41,7 @@ export function findStarts(text: string, from: number, stop: (start: number) => 
     }
     starts.push(start);
   }
+  forgetTokens();
   return { starts, openComment };
 }
 

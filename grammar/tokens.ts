@@ -47,15 +47,32 @@ export const Semicolon = createToken({ name: "Semicolon", pattern: ";", categori
 export const Doc = createToken({ name: "Doc", pattern: /\/\/\/[^\r\n]*/, start_chars_hint: ["/"] });
 const LineComment = createToken({ name: "LineComment", pattern: /\/\/[^\r\n]*/, group: "comments", start_chars_hint: ["/"] });
 
+/**
+ * What a search for the end of an unclosed comment learned about the comments that open inside it: a text full of
+ * unclosed comments would otherwise be searched to its end for each. Holds one text at a time.
+ */
+let searched: { readonly text: string; readonly ends: ReadonlyMap<number, number | undefined> } | undefined;
+
 /** The end of the block comment that opens at `offset`; one that is never closed ends with its own line. */
 export function blockCommentEnd(text: string, offset: number): { readonly end: number; readonly closed: boolean } {
+  if (searched?.text === text && searched.ends.has(offset)) {
+    const end = searched.ends.get(offset);
+    return end === undefined ? { end: lineEnd(text, offset), closed: false } : { end, closed: true };
+  }
   const edge = /\/\*|\*\//g;
   edge.lastIndex = offset;
-  let depth = 0;
+  const open: number[] = [];
+  const ends = new Map<number, number | undefined>();
   for (let found = edge.exec(text); found !== null; found = edge.exec(text)) {
-    depth += found[0] === "/*" ? 1 : -1;
-    if (depth === 0) return { end: edge.lastIndex, closed: true };
+    if (found[0] === "/*") {
+      open.push(found.index);
+      continue;
+    }
+    ends.set(open.pop() as number, edge.lastIndex);
+    if (open.length === 0) return { end: edge.lastIndex, closed: true };
   }
+  for (const start of open) ends.set(start, undefined);
+  searched = { text, ends };
   return { end: lineEnd(text, offset), closed: false };
 }
 
@@ -82,7 +99,7 @@ const RATIO = /\d+(?:\.\d+)?:\d+(?:\.\d+)?/y;
 const DASHED = /\d+(?:\.\d+)?(?:-\d+(?:\.\d+)?)+/y;
 const COMMA = /\d+,\d+(?:\.\d+)?(?![\d]|,\d)/y;
 const NUMBER = /\d+(?:\.\d+|\.(?![.\w]))?|\.\d+/y;
-const GLUED = new RegExp(`\\.?\\d(?:[${ALNUM}_]|[-./](?=[${ALNUM}]))*`, "y");
+const GLUED = new RegExp(`\\.?\\d(?:[${ALNUM}_]|[-./](?=[${ALNUM}])){0,100}`, "y");
 const GLUES = new RegExp(`[${ALNUM}_°%]|[-./][${ALNUM}]`, "y");
 const LETTER = new RegExp(`[${LETTERS}]`);
 
@@ -157,14 +174,28 @@ function isFigure(token: IToken | undefined): boolean {
   return token !== undefined && token.tokenType === DigitRun && token.payload !== "date" && token.payload !== "thread" && token.payload !== "mark";
 }
 
+/** The last answer of `inRow`, so that a long line is looked over once and not at each of its brackets. */
+let lookedOver: { readonly tokens: readonly IToken[]; readonly upTo: number; readonly row: boolean } | undefined;
+
 /** True when the tokens so far leave us inside a table row. */
 function inRow(before: readonly IToken[]): boolean {
-  for (let i = before.length - 1; i >= 0; i--) {
+  const from = lookedOver?.tokens === before ? lookedOver.upTo : 0;
+  let row = from > 0 && lookedOver?.row === true;
+  for (let i = before.length - 1; i >= from; i--) {
     const type = (before[i] as IToken).tokenType;
-    if (type === Pipe) return true;
-    if (type === Newline || type === Semicolon || type === LeftBrace || type === RightBrace) return false;
+    const ends = type === Newline || type === Semicolon || type === LeftBrace || type === RightBrace;
+    if (!ends && type !== Pipe) continue;
+    row = !ends;
+    break;
   }
-  return false;
+  lookedOver = { tokens: before, upTo: before.length, row };
+  return row;
+}
+
+/** Lets go of what the last text left behind. */
+export function forgetTokens(): void {
+  lookedOver = undefined;
+  searched = undefined;
 }
 
 export const Unit = createToken({
