@@ -36,8 +36,7 @@ export function layOut(text: string, lexed: readonly IToken[]): LaidOut {
     const token = lexed[i] as IToken;
     const type = token.tokenType;
     if (type === Newline) {
-      const before = tokens[tokens.length - 1];
-      if (!row && before !== undefined && OPEN_ENDED.has(before.tokenType) && continues(lexed, i)) continue;
+      if (!row && joinsNextLine(lexed, i)) continue;
       row = false;
       starts = true;
       parens = 0;
@@ -83,6 +82,14 @@ export function layOut(text: string, lexed: readonly IToken[]): LaidOut {
     tokens.push(token);
   }
   return { tokens: settleBraces(text, tokens, uneven || balance !== 0, problems), comments, problems };
+}
+
+/** Whether the line end at `at`, which ends no table row, joins the lines before and after it. */
+export function joinsNextLine(lexed: readonly IToken[], at: number): boolean {
+  let last = at - 1;
+  while (lexed[last]?.tokenType === Newline) last--;
+  const before = lexed[last];
+  return before !== undefined && OPEN_ENDED.has(before.tokenType) && continues(lexed, at);
 }
 
 /** Whether the line after the line end at `at` carries on the line before it. */
