@@ -81,8 +81,8 @@ function decimalsFor(value: number, rounding: { readonly figures: number; readon
 }
 
 function fixed(value: number, decimals: number): string {
-  // toFixed halves by the binary value, which makes 0.285 print as 0.28; twelve figures first give the reader's halves.
-  return noMinusZero(Number(value.toPrecision(12)).toFixed(Math.min(decimals, 20)));
+  // A half goes away from zero, as a reader rounds, though 0.285 is held as a hair less; the hair is far below any digit shown.
+  return noMinusZero((value * (1 + 1e-12)).toFixed(Math.min(decimals, 20)));
 }
 
 function noMinusZero(text: string): string {
@@ -205,11 +205,10 @@ export interface QuantityFormat {
 
 /** A written quantity in its own digits and unit, or in another unit in the trade's rounding. */
 export function formatQuantity(q: Quantity, format: QuantityFormat = {}): string {
-  const unit = format.unit ?? q.unit;
-  const own = unit === q.unit && format.decimals === undefined;
-  const decimals = own ? q.decimals : format.decimals;
-  const first = band(q.interval, q.kind, unit, decimals, q.shape === "tolerance");
-  const main = own && q.unitText !== undefined && unit !== undefined ? beside(first, q.unitText) : withUnitText(first, unit);
+  const unit = format.unit ?? q.unit ?? kindOf(q.kind).metric;
+  const written = unit === q.unit && format.decimals === undefined ? asWritten(q) : undefined;
+  const computed = () => withUnitText(signOf(q) + band(q.interval, q.kind, unit, format.decimals, q.shape === "tolerance"), unit);
+  const main = written === undefined ? computed() : q.unitText === undefined ? written : beside(written, q.unitText);
   if (!format.both || unit === undefined) return main;
   const other = inOtherSystem(unit, q.kind, reference(q.interval));
   return other === undefined ? main : `${main} (${withUnitText(band(q.interval, q.kind, other, undefined, q.shape === "tolerance"), other)})`;
@@ -226,6 +225,31 @@ export function formatBand(interval: Interval, kind: KindId, unit: UnitId | unde
 /** One value, in the base of the kind. */
 export function formatValue(value: number, kind: KindId, unit: UnitId | undefined, format: Omit<QuantityFormat, "unit"> = {}): string {
   return formatBand({ low: value, nominal: value, high: value }, kind, unit, format);
+}
+
+/** The builder's own digits, where they tell the whole of it: not for expressions, nor for ends in different units. */
+function asWritten(q: Quantity): string | undefined {
+  const [a, b, c, ...more] = q.digits.map((digits) => digits.replace(",", "."));
+  if (a === undefined || more.length > 0 || q.unitSpans.length > 1) return undefined;
+  switch (q.shape) {
+    case "single":
+      return b !== undefined ? undefined : q.signed ? (q.interval.nominal < 0 || q.interval.low < 0 ? "-" : "+") + a : a;
+    case "range":
+      return q.signed || b === undefined || c !== undefined ? undefined : `${a} … ${b}`;
+    case "at-most":
+      return q.signed || b !== undefined ? undefined : `≤ ${a}`;
+    case "at-least":
+      return q.signed || b !== undefined ? undefined : `≥ ${a}`;
+    case "tolerance":
+      if (q.signed) return undefined;
+      if (b === undefined) return q.interval.nominal === 0 ? `± ${a}` : undefined;
+      return c === undefined ? `${a} ± ${b}` : `${a} +${b} -${c}`;
+  }
+}
+
+/** An oversize keeps its sign in every unit. */
+function signOf(q: Quantity): string {
+  return q.signed && q.shape === "single" && q.interval.low > 0 && kindOf(q.kind).units.length > 0 && q.kind !== "temperature" ? "+" : "";
 }
 
 function reference(interval: Interval): number {

@@ -1,5 +1,5 @@
 // Sums and products of figures with their dimensions and the slack of their digits. Knows arithmetic, not what a key wants.
-import type { Part, Span, Text, UnitRef } from "../../grammar/tree.ts";
+import type { FigureForm, Part, Span, Text, UnitRef } from "../../grammar/tree.ts";
 import type { UnitId } from "../../grammar/vocabulary.ts";
 import { DIMENSIONLESS, divideDimensions, multiplyDimensions, sameDimension } from "./dimension.ts";
 import type { Dimension } from "./dimension.ts";
@@ -30,7 +30,6 @@ export interface Trace {
 
 export type Trouble =
   | { readonly is: "unknown-unit"; readonly spelling: string; readonly span: Span }
-  | { readonly is: "comma"; readonly digits: Text }
   | { readonly is: "dashed"; readonly digits: Text }
   | { readonly is: "ratio"; readonly part: Part }
   | { readonly is: "no-figure"; readonly part: Part }
@@ -103,12 +102,9 @@ function evaluatePart(part: Part, e: Evaluation, sign: 1 | -1): Amount | undefin
   }
 }
 
-function plainNumber(form: string, digits: Text, value: number, e: Evaluation, part: Part): number | undefined {
-  if (form === "comma") {
-    e.report({ is: "comma", digits });
-    // Three digits after the comma may be thousands: 1,775 cc. Then only the builder knows.
-    return /,\d{3}$/.test(digits.text) ? undefined : Number(digits.text.replace(",", "."));
-  }
+function plainNumber(form: FigureForm, digits: Text, value: number, e: Evaluation, part: Part): number | undefined {
+  // The grammar has reported the comma, and gives no value where it may part thousands.
+  if (form === "comma" && Number.isNaN(value)) return undefined;
   if (form === "dashed") {
     e.report({ is: "dashed", digits });
     return undefined;
@@ -117,11 +113,7 @@ function plainNumber(form: string, digits: Text, value: number, e: Evaluation, p
     e.report({ is: "ratio", part });
     return undefined;
   }
-  if (form === "fraction" && !Number.isFinite(value)) {
-    e.report({ is: "zero-division", span: part.span });
-    return undefined;
-  }
-  if (form === "ratio" && !Number.isFinite(value)) {
+  if ((form === "fraction" || form === "ratio") && !Number.isFinite(value)) {
     e.report({ is: "zero-division", span: part.span });
     return undefined;
   }
@@ -209,7 +201,8 @@ function product(part: Extract<Part, { kind: "binary" }>, op: "*" | "/", a: Amou
   const scale = op === "/" && a.scale === b.scale ? undefined : (a.scale ?? b.scale);
   const value = op === "*" ? a.value * b.value : a.value / b.value;
   // First order, as digits' slack is small beside the digits.
-  const slack = op === "*" ? Math.abs(a.value) * b.slack + Math.abs(b.value) * a.slack : (a.slack + Math.abs(value) * b.slack) / Math.abs(b.value);
+  const [slackA, slackB] = [multiplierSlack(a), multiplierSlack(b)];
+  const slack = op === "*" ? Math.abs(a.value) * slackB + Math.abs(b.value) * slackA : (slackA + Math.abs(value) * slackB) / Math.abs(b.value);
   const unit = a.bare ? b.unit : b.bare ? a.unit : undefined;
   return {
     value,
@@ -223,3 +216,7 @@ function product(part: Extract<Part, { kind: "binary" }>, op: "*" | "/", a: Amou
   };
 }
 
+/** A bare whole number in a product counts things and is exact: the 2 of `2 * 0.40 mm`. */
+function multiplierSlack(amount: Amount): number {
+  return amount.bare && Number.isInteger(amount.value) ? 0 : amount.slack;
+}

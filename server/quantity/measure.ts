@@ -10,8 +10,8 @@ import { kindAccepts, kindOf, unitFits } from "./kinds.ts";
 import type { KindId } from "./kinds.ts";
 import type { Quantity, QuantityProblem, Shape } from "./quantity.ts";
 import { UNITS } from "./units.ts";
-import { lastUnitIn, unitIdOf } from "./written.ts";
-import { belowAbsoluteZero, dashedRange, emptyRange, notWhole, openRange, unitMissing, wordTrouble, wrongResult, wrongUnit } from "./wording.ts";
+import { decimalsOf, lastUnitIn, unitIdOf } from "./written.ts";
+import { belowAbsoluteZero, dashedFigure, emptyRange, notWhole, openRange, unitMissing, wordTrouble, wrongResult, wrongUnit } from "./wording.ts";
 
 export interface MeasureContext {
   /** The kinds the figure may be of; the written unit decides. */
@@ -144,7 +144,8 @@ function spreadOf(part: Part, e: Evaluation, unit: UnitId | undefined, context: 
       return toleranceOf(part, e, unit, context);
     case "figure": {
       if (part.form !== "dashed") break;
-      context.report(dashedRange(part.digits, part.unit?.text));
+      const problem = dashedFigure(part);
+      if (problem) context.report(problem);
       return dashedSpread(part.digits, unit, e);
     }
   }
@@ -157,7 +158,9 @@ function dashedSpread(digits: Text, unit: UnitId | undefined, e: Evaluation): Sp
   const numbers = digits.text.split("-").map(Number);
   const [a, b] = numbers;
   if (numbers.length !== 2 || a === undefined || b === undefined || !(a < b) || unit === undefined) return undefined;
-  const amount = (value: number) => withUnit({ value, slack: 0.5, bare: true, dimension: DIMENSIONLESS, written: false }, unit, e.difference);
+  const slack = 0.5 * 10 ** -decimalsOf(digits.text.split("-")[1] ?? "");
+  e.trace.decimals = decimalsOf(digits.text.split("-")[1] ?? "");
+  const amount = (value: number) => withUnit({ value, slack, bare: true, dimension: DIMENSIONLESS, written: false }, unit, e.difference);
   return { shape: "range", low: amount(a), high: amount(b), trace: e.trace };
 }
 
@@ -200,9 +203,10 @@ function toleranceOf(part: Extract<Part, { kind: "tolerance" }>, e: Evaluation, 
     }
   }
   const written = centre.written && plus.written && minus.written;
+  const slack = part.centre ? centre.slack : plus.slack;
   return {
     shape: "tolerance",
-    centre: { ...centre, written },
+    centre: { ...centre, slack, written },
     low: { ...centre, value: centre.value - Math.abs(minus.value), written },
     high: { ...centre, value: centre.value + Math.abs(plus.value), written },
     trace: e.trace,

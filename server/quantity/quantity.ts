@@ -30,7 +30,7 @@ export interface Quantity {
 }
 
 export type QuantityProblemCode =
-  | "unknown-unit" | "unit-missing" | "wrong-dimension" | "empty-range" | "printed-pair-disagrees" | "decimal-comma"
+  | "unknown-unit" | "unit-missing" | "wrong-dimension" | "empty-range" | "printed-pair-disagrees"
   | "dashed-range" | "not-a-figure" | "hole" | "impossible-expression";
 
 export interface Suggestion {

@@ -32,12 +32,14 @@ export function nearestUnits(spelling: string, preferred: readonly UnitId[], mos
       // A slip must keep most of what was meant: two letters that share none are two words.
       if (d > allowed || d >= s.length) continue;
       // Away from what the key takes, only a clear slip of a longer word counts.
-      if (!preferred.includes(id) && (d > 1 || s.length < 3)) continue;
+      if (!preferred.includes(id) && (d > 1 || s.length < 3 || word.length < 4)) continue;
       found.set(id, Math.min(found.get(id) ?? Infinity, d));
     }
   }
-  return [...found]
-    .sort(([a, da], [b, db]) => Number(preferred.includes(b)) - Number(preferred.includes(a)) || da - db)
+  // A misspelt unit of the key's own sort leaves no reason to offer another sort.
+  const own = [...found].filter(([id]) => preferred.includes(id));
+  return (own.length > 0 ? own : [...found])
+    .sort(([, a], [, b]) => a - b)
     .slice(0, most)
     .map(([id]) => id);
 }

@@ -1,7 +1,7 @@
 // The sentences about figures that cannot be read, each with what to write instead. Knows wording; finds nothing wrong itself.
 import { spellingOfUnit } from "../../grammar/vocabulary.ts";
 import type { UnitId } from "../../grammar/vocabulary.ts";
-import type { Part, Span, Text } from "../../grammar/tree.ts";
+import type { Figure, Part, Span, Text } from "../../grammar/tree.ts";
 import type { Trouble } from "./expression.ts";
 import { kindOf, unitFits, unitList, usualKind, withArticle } from "./kinds.ts";
 import type { KindId } from "./kinds.ts";
@@ -164,14 +164,16 @@ export function hole(span: Span): QuantityProblem {
   return { code: "hole", span, message: "Not filled in yet." };
 }
 
-export function dashedRange(digits: Text, unit: string | undefined): QuantityProblem {
+export function dashedFigure(figure: Figure): QuantityProblem | undefined {
+  const { digits, unit } = figure;
   const numbers = digits.text.split("-");
-  const written = unit === undefined ? digits.text : beside(digits.text, unit);
-  if (numbers.length !== 2) return { code: "dashed-range", span: digits.span, message: `${written} is a row of numbers joined by dashes, and one figure is wanted here.` };
+  if (numbers.length !== 2) return { code: "dashed-range", span: digits.span, message: `${textOf(figure)} is a row of numbers joined by dashes, and one figure is wanted here.` };
+  // The grammar has reported a pair that can be nothing but a range.
+  if (unit !== undefined || digits.text.includes(".")) return undefined;
   return {
     code: "dashed-range",
     span: digits.span,
-    message: `${written} can be read as a range or as a fraction. A range is written with two dots: ${numbers.join(" .. ")}.`,
+    message: `${digits.text} reads as an order or a thread, not as a range. Write ${numbers.join(" .. ")}.`,
     suggestions: replaceWith(digits.span, [numbers.join(" .. ")]),
   };
 }
@@ -181,21 +183,8 @@ export function wordTrouble(trouble: Trouble, kinds: readonly KindId[]): Quantit
   switch (trouble.is) {
     case "unknown-unit":
       return unknownUnit(trouble.spelling, trouble.span, kinds);
-    case "comma": {
-      const point = trouble.digits.text.replace(",", ".");
-      const thousands = /^\d{1,3},\d{3}$/.test(trouble.digits.text) && !trouble.digits.text.startsWith("0");
-      const texts = thousands ? [trouble.digits.text.replace(",", ""), point] : [point];
-      return {
-        code: "decimal-comma",
-        span: trouble.digits.span,
-        message: thousands
-          ? `${trouble.digits.text} can be read as ${texts[0]} or as ${texts[1]}. Write whichever is meant, with a point for decimals and nothing between thousands.`
-          : `${trouble.digits.text} is written with a comma, which separates figures here. Write ${point}.`,
-        suggestions: replaceWith(trouble.digits.span, texts),
-      };
-    }
     case "dashed":
-      return dashedRange(trouble.digits, undefined);
+      return notAFigure(trouble.digits.text, trouble.digits.span, kinds);
     case "ratio":
       return { code: "not-a-figure", span: trouble.part.span, message: `${textOf(trouble.part)} is a ratio, and ${wanted(kinds)} is wanted here. ${likeThis(kinds)}` };
     case "no-figure":

@@ -1,0 +1,115 @@
+// What a figure far outside its usual span was probably meant to be: a point in the wrong place, a unit mixed up. Judges no figure wrong.
+import { spellingOfUnit } from "../../grammar/vocabulary.ts";
+import type { UnitId } from "../../grammar/vocabulary.ts";
+import type { Span } from "../../grammar/tree.ts";
+import { formatQuantity } from "./display.ts";
+import type { Interval } from "./interval.ts";
+import { mapInterval } from "./interval.ts";
+import { fromKindBase, kindOf, toKindBase } from "./kinds.ts";
+import type { Quantity } from "./quantity.ts";
+import { UNITS } from "./units.ts";
+import { beside } from "./written.ts";
+
+export interface Slip {
+  /** Times the figure as written; for a unit, what the exchange multiplies it by. */
+  readonly factor: number;
+  /** The other unit, where the digits are right and the unit is not. */
+  readonly unit?: UnitId;
+  /** "ten times less", "in, not mm". */
+  readonly label: string;
+  /** The figure so mended, in the writer's digits: `0.012 mm`. */
+  readonly text: string;
+  readonly edits: readonly { readonly span: Span; readonly text: string }[];
+  readonly interval: Interval;
+}
+
+/** Powers of ten by which a point is misplaced, nearest first. */
+const SHIFTS = [
+  { by: -1, label: "ten times less" },
+  { by: 1, label: "ten times more" },
+  { by: -2, label: "a hundred times less" },
+  { by: 2, label: "a hundred times more" },
+] as const;
+
+/** Two units whose figures differ less than this (bar and atm) make one guess, not two. */
+const ALIKE = 0.15;
+
+/**
+ * Readings of the same digits that land inside the usual span, when the figure as written lies wholly outside it.
+ * A figure 25.4 times away shows as its unit exchanged, mm for in or back, as that is how it comes about.
+ * `usual` in the base of the quantity's kind. Empty when the figure is within or across the span, or nothing likely fits.
+ */
+export function likelySlips(quantity: Quantity, usual: Interval): Slip[] {
+  if (quantity.interval.low <= usual.high && quantity.interval.high >= usual.low) return [];
+  if (quantity.unitSpans.length > 1 || quantity.figures.length === 0) return [];
+  return [...pointSlips(quantity, usual), ...unitSlips(quantity, usual)];
+}
+
+function pointSlips(quantity: Quantity, usual: Interval): Slip[] {
+  if (!quantity.digits.every((text) => /^(\d+\.?\d*|\.\d+)$/.test(text))) return [];
+  const slips: Slip[] = [];
+  for (const { by, label } of SHIFTS) {
+    const factor = 10 ** by;
+    const interval = reread(quantity, quantity.unit, (x) => x * factor);
+    if (!inside(interval, usual)) continue;
+    const digits = quantity.digits.map((text) => shiftPoint(text, by));
+    if (kindOf(quantity.kind).whole && digits.some((text) => text.includes("."))) continue;
+    slips.push({
+      factor,
+      label,
+      text: formatQuantity({ ...quantity, interval, digits }),
+      edits: quantity.figures.map((span, i) => ({ span, text: digits[i] as string })),
+      interval,
+    });
+  }
+  return slips;
+}
+
+function unitSlips(quantity: Quantity, usual: Interval): Slip[] {
+  const slips: Slip[] = [];
+  const taken: number[] = [];
+  for (const unit of kindOf(quantity.kind).units) {
+    if (unit === quantity.unit || UNITS[unit].scale !== (quantity.unit && UNITS[quantity.unit].scale)) continue;
+    const { factor } = UNITS[unit];
+    if (taken.some((other) => Math.abs(other / factor - 1) < ALIKE)) continue;
+    const interval = reread(quantity, unit, (x) => x);
+    if (!inside(interval, usual)) continue;
+    taken.push(factor);
+    const spelling = spellingOfUnit(unit);
+    const place = quantity.unitSpans[0];
+    const end = (quantity.figures.at(-1) as Span).end;
+    slips.push({
+      factor: quantity.unit === undefined ? factor : factor / UNITS[quantity.unit].factor,
+      unit,
+      label: quantity.unitText === undefined ? `in ${spelling}` : `${spelling}, not ${quantity.unitText}`,
+      text: formatQuantity({ ...quantity, interval, unit, unitText: spelling }),
+      edits: [place ? { span: place, text: spelling } : { span: { start: end, end }, text: beside("", spelling) }],
+      interval,
+    });
+  }
+  return slips;
+}
+
+/** The interval that the digits give in `unit` after a change to them. */
+function reread(quantity: Quantity, unit: UnitId | undefined, change: (x: number) => number): Interval {
+  return mapInterval(quantity.interval, (x) => (Number.isFinite(x) ? toKindBase(change(fromKindBase(x, quantity.unit, quantity.kind)), unit, quantity.kind) : x));
+}
+
+function inside(interval: Interval, usual: Interval): boolean {
+  const slack = 1e-9 * Math.max(Math.abs(usual.low), Math.abs(usual.high));
+  const within = (x: number) => !Number.isFinite(x) || (x >= usual.low - slack && x <= usual.high + slack);
+  return within(interval.low) && within(interval.nominal) && within(interval.high);
+}
+
+/** Moves the point of plain digits: `0.12` by -1 is `0.012`, `.12` is `.012`, `120` is `12.0`, `0.20` by 2 is `20`. */
+export function shiftPoint(digits: string, by: number): string {
+  const [whole = "", part = ""] = digits.split(".");
+  const point = whole.length + by;
+  const all = whole + part;
+  const padded = point <= 0 ? "0".repeat(1 - point) + all : all.padEnd(point, "0");
+  const at = point <= 0 ? 1 : point;
+  const left = padded.slice(0, at).replace(/^0+(?=\d)/, "");
+  const right = padded.slice(at);
+  const leading = whole === "" && left === "0" ? "" : left;
+  return right === "" ? left : `${leading}.${right}`;
+}
