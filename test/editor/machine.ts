@@ -46,7 +46,8 @@ export function prepareMachine(): Machine | Lack {
   return { serverMain, chromium };
 }
 
-function findBrowser(): string | undefined {
+/** The Chromium on this machine, if any: CHROMIUM's, or the first of the usual places. */
+export function findBrowser(): string | undefined {
   const named = process.env["CHROMIUM"];
   return [...(named ? [named] : []), ...browsers].find((path) => existsSync(path));
 }
