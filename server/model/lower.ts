@@ -3,7 +3,8 @@ import type { Block, DeclarationTree, Entry, Item, Part, Phrase, Row, Span, Text
 import { keyIn, nearest } from "../schema/lookup.ts";
 import { MEASUREMENTS, measurementBlock, measurementOf } from "../schema/measurements.ts";
 import { PART_KINDS } from "../schema/parts/index.ts";
-import { AREAS, BLOCKS, STATEMENTS } from "../schema/phrases.ts";
+import { ENGINE_BLOCKS } from "../schema/engine.ts";
+import { PHRASES } from "../schema/phrases.ts";
 import type { BlockSchema, PartKind } from "../schema/types.ts";
 import type {
   CheckFact, Condition, Declaration, FastenerFact, FigureFact, FitFact, FollowFact, MeasuredFact, NeedFact, RecordFact, Reference, ScopeFact, Side,
@@ -13,6 +14,9 @@ import { type Reading, type ReadingTable, readTable } from "./reading.ts";
 import { isRealDate, readEntry } from "./value.ts";
 
 const PARTS: Readonly<Record<string, PartKind>> = Object.fromEntries(PART_KINDS.map((kind) => [kind.id, kind]));
+
+/** Areas of an engine that a card may be good for: its blocks, and its fasteners. */
+const AREAS: readonly string[] = [...Object.keys(ENGINE_BLOCKS), "fasteners"];
 
 type Draft = {
   -readonly [K in keyof Declaration]: Declaration[K] extends readonly (infer T)[] ? T[] : Declaration[K];
@@ -83,7 +87,7 @@ function lowerDeclaration(draft: Draft, phrase: Phrase): void {
   } else if (sort !== "shop")
     draft.problems.push(problem("name-missing", `This ${sort} has no name. Write one after the word${sort === "part" ? " and its kind" : ""}: a short word such as \`dunlin-18\`.`, phrase.word.span));
   readDeclarationHead(draft, head);
-  const schema = sort === "part" ? draft.kind : BLOCKS[sort];
+  const schema = sort === "part" ? draft.kind : PHRASES[sort]?.block;
   if (!phrase.block) {
     draft.problems.push(problem("block-missing", `This ${sort} has no block. Open one with { after its head.`, phrase.word.span));
     return;
@@ -236,14 +240,14 @@ function lowerStatement(draft: Draft, phrase: Phrase, where: Where, into: Figure
     case "waive": {
       const rule = nameAt(draft, phrase, 0, "the finding to waive");
       if (!rule) return;
-      const second = head[1];
+      const second = wordPart(wordAfter(head, "for")) ?? head[1];
       const because = partsAfter(head, "because", ["until", "at"]).find((p) => p.kind === "string");
       const until = partsAfter(head, "until", ["because", "at"])[0];
       const at = partsAfter(head, "at", ["because", "until"]);
       if (until && until.kind !== "date") draft.problems.push(problem("wrong-form", "After `until` comes a date, year first: until 2027-09-01.", until.span));
       else if (until?.kind === "date" && !isRealDate(until.text)) draft.problems.push(problem("impossible-date", `${until.text} is not a day of the calendar.`, until.span));
       draft.waivers.push({
-        rule, ...(second?.kind === "word" && !["because", "until", "at"].includes(second.text) && { path: { text: second.text, span: second.span } }),
+        rule, ...(second?.kind === "word" && !["because", "until", "at", "for"].includes(second.text) && { path: { text: second.text, span: second.span } }),
         ...(because?.kind === "string" && { because: because.text }), ...(until?.kind === "date" && { until: { text: until.text, span: until.span } }), ...(at.length > 0 && { at }),
         within: where.within, span,
       } satisfies WaiverFact);
@@ -255,7 +259,7 @@ function lowerStatement(draft: Draft, phrase: Phrase, where: Where, into: Figure
     }
     case "fastener": {
       const name = nameAt(draft, phrase, 0, "the fastener");
-      const schema = STATEMENTS["fastener"]?.block;
+      const schema = PHRASES["fastener"]?.block;
       if (!name || !schema) return;
       if (!phrase.block) {
         draft.problems.push(problem("block-missing", `\`fastener ${name.text}\` has no block. Open one with { … }.`, name.span));
@@ -325,8 +329,8 @@ function lowerFit(draft: Draft, phrase: Phrase, where: Where): FitFact {
 export const FIT_BASE = "<fitted>";
 
 const FIT_BLOCK: BlockSchema = {
-  ...(STATEMENTS["fit"]?.block ?? { id: "fit", words: "How the part is set." }),
-  keys: [...new Map([...Object.values(PARTS).flatMap((kind) => kind.fitKeys ?? []), ...(STATEMENTS["fit"]?.block?.keys ?? [])].map((k) => [k.key, k])).values()],
+  ...(PHRASES["fit"]?.block ?? { id: "fit", words: "How the part is set." }),
+  keys: [...new Map([...Object.values(PARTS).flatMap((kind) => kind.fitKeys ?? []), ...(PHRASES["fit"]?.block?.keys ?? [])].map((k) => [k.key, k])).values()],
 };
 
 function withFitKeys(kind: PartKind): BlockSchema {
@@ -362,7 +366,7 @@ function lowerMeasured(draft: Draft, phrase: Phrase, where: Where): void {
 function lowerRecord(draft: Draft, phrase: Phrase, where: Where): RecordFact {
   const word = phrase.word.text;
   const figures: FigureFact[] = [];
-  const schema = STATEMENTS[word]?.block;
+  const schema = PHRASES[word]?.block;
   const date = phrase.head.find((p) => p.kind === "date");
   if (date?.kind === "date" && !isRealDate(date.text)) draft.problems.push(problem("impossible-date", `${date.text} is not a day of the calendar.`, date.span));
   const records: RecordFact[] = [];
@@ -421,6 +425,10 @@ function landing(lands: string | undefined, where: Where, key: string): string {
   if (lands === undefined) return join(where.base, key);
   if (!lands.includes("{side}")) return lands;
   return where.side ? lands.replace("{side}", where.side) : lands.replace(".{side}", "");
+}
+
+function wordPart(word: Text | undefined): Part | undefined {
+  return word && { kind: "word", ...word };
 }
 
 function nameAt(draft: Draft, phrase: Phrase, index: number, what: string): Text | undefined {

@@ -1,0 +1,76 @@
+// Findings, spans and answers as the language-server protocol spells them: the only file that knows severities as numbers.
+import type { CompletionItem as ProtocolCompletion, Diagnostic, DocumentSymbol, Range, TextEdit, WorkspaceEdit } from "vscode-languageserver";
+import { lineStarts, offsetAt, positionAt } from "../../grammar/source-file.ts";
+import type { Position } from "../../grammar/source-file.ts";
+import type { Span } from "../../grammar/tree.ts";
+import type { Finding, Severity } from "../rules/finding.ts";
+import type { Analysis } from "../workspace/analyse.ts";
+import type { FileEdit } from "./fixes.ts";
+import type { OutlineItem } from "./outline.ts";
+
+export interface Lines {
+  range(span: Span): Range;
+  offset(position: Position): number;
+}
+
+const known = new WeakMap<object, Lines>();
+
+/** Lines of a file in an analysis; kept as long as the file's source lives. */
+export function linesOf(analysis: Analysis, uri: string): Lines {
+  const source = analysis.project.files.get(uri)?.source;
+  if (!source) return linesOfText("");
+  let lines = known.get(source);
+  if (!lines) {
+    lines = linesOfText(source.text);
+    known.set(source, lines);
+  }
+  return lines;
+}
+
+export function linesOfText(text: string): Lines {
+  const starts = lineStarts(text);
+  return {
+    range: (span) => ({ start: positionAt(starts, span.start), end: positionAt(starts, Math.max(span.start, span.end)) }),
+    offset: (position) => offsetAt(starts, text.length, position),
+  };
+}
+
+const SEVERITY_NUMBERS: Readonly<Record<Severity, 1 | 2 | 3>> = { error: 1, warning: 2, advice: 3 };
+
+export function diagnosticOf(analysis: Analysis, uri: string, finding: Finding, withRelated: boolean): Diagnostic | undefined {
+  const place = analysis.places.placeOf(finding.at.tree);
+  if (place?.uri !== uri) return undefined;
+  const range = linesOf(analysis, uri).range(moved(finding.at.span, place.start));
+  const related = withRelated
+    ? finding.related.flatMap((r) => {
+        const at = analysis.places.placeOf(r.at.tree);
+        return at ? [{ message: r.message, location: { uri: at.uri, range: linesOf(analysis, at.uri).range(moved(r.at.span, at.start)) } }] : [];
+      })
+    : [];
+  return {
+    range, severity: SEVERITY_NUMBERS[finding.severity], code: finding.rule, source: "tappet", message: finding.message,
+    ...(related.length > 0 && { relatedInformation: related }),
+    ...(finding.rule === "waiver-unused" || finding.rule === "unused-part" ? { tags: [1 as const] } : {}),
+  };
+}
+
+export function moved(span: Span, by: number): Span {
+  return { start: span.start + by, end: span.end + by };
+}
+
+const SYMBOL_KINDS: Readonly<Record<OutlineItem["sort"], 5 | 8 | 7 | 18>> = { declaration: 5, block: 8, figure: 7, table: 18 };
+
+export function symbolOf(lines: Lines, item: OutlineItem): DocumentSymbol {
+  return {
+    name: item.name || "…", detail: item.detail, kind: SYMBOL_KINDS[item.sort], range: lines.range(item.span), selectionRange: lines.range(item.nameSpan),
+    children: item.children.map((c) => symbolOf(lines, c)),
+  };
+}
+
+export function workspaceEditOf(analysis: Analysis, edits: readonly FileEdit[]): WorkspaceEdit {
+  const changes: Record<string, TextEdit[]> = {};
+  for (const edit of edits) (changes[edit.uri] ??= []).push({ range: linesOf(analysis, edit.uri).range(edit.span), newText: edit.text });
+  return { changes };
+}
+
+export type { ProtocolCompletion };

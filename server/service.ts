@@ -1,0 +1,176 @@
+// The language server's wiring, the same in Node and in a browser worker: protocol messages to questions, answers to protocol messages.
+// It decides nothing about engines.
+import {
+  CodeActionKind, type Connection, DocumentDiagnosticReportKind, type InitializeParams, type InitializeResult, TextDocumentSyncKind, TextDocuments,
+} from "vscode-languageserver";
+import { TextDocument } from "vscode-languageserver-textdocument";
+import { format } from "../grammar/printer.ts";
+import { readSource } from "../grammar/read.ts";
+import { completionsAt } from "./editor/completion.ts";
+import { definitionsAt } from "./editor/definition.ts";
+import { fixesAt } from "./editor/fixes.ts";
+import { hoverAt } from "./editor/hover.ts";
+import { outlineOf } from "./editor/outline.ts";
+import { diagnosticOf, linesOf, linesOfText, symbolOf, workspaceEditOf } from "./editor/protocol.ts";
+import { sheetFor } from "./editor/sheet.ts";
+import type { Host } from "./workspace/host.ts";
+import { createWorkspace } from "./workspace/workspace.ts";
+import type { SheetAnswer, SheetQuestion } from "./editor/sheet.ts";
+
+export interface Machine {
+  readonly host: Host;
+  /** Today, year first, where the person is. */
+  today(): string;
+  /** The folders that were opened: nothing outside them is read. */
+  setRoots(uris: readonly string[]): void;
+}
+
+const LEGEND_VERSION = "0.1.0";
+
+/** Answers a client over a connection until it closes. Bad input is answered, never thrown. */
+export function serve(connection: Connection, machine: Machine): void {
+  const workspace = createWorkspace(machine.host);
+  const documents = new TextDocuments(TextDocument);
+  let pulls = false;
+  let refreshes = false;
+  let related = false;
+
+  connection.onInitialize((params: InitializeParams): InitializeResult => {
+    const abilities = params.capabilities;
+    pulls = abilities.textDocument?.diagnostic !== undefined;
+    refreshes = abilities.workspace?.diagnostics?.refreshSupport === true;
+    related = abilities.textDocument?.publishDiagnostics?.relatedInformation === true || abilities.textDocument?.diagnostic?.relatedInformation === true;
+    machine.setRoots((params.workspaceFolders ?? []).map((f) => f.uri));
+    return {
+      serverInfo: { name: "tappet", version: LEGEND_VERSION },
+      capabilities: {
+        textDocumentSync: { openClose: true, change: TextDocumentSyncKind.Incremental, save: false },
+        hoverProvider: true,
+        completionProvider: { triggerCharacters: [" ", ":", "\n", "|", "(", "."], resolveProvider: false },
+        definitionProvider: true,
+        documentSymbolProvider: true,
+        documentFormattingProvider: true,
+        codeActionProvider: { codeActionKinds: [CodeActionKind.QuickFix, `${CodeActionKind.SourceFixAll}.tappet`] },
+        diagnosticProvider: { identifier: "tappet", interFileDependencies: true, workspaceDiagnostics: false },
+        workspace: { workspaceFolders: { supported: true, changeNotifications: true } },
+      },
+    };
+  });
+
+  /** The analysis with everything used read in. A later edit may overtake it; the answer is then for the newer text. */
+  const settled = async () => {
+    while (workspace.pending()) await workspace.settle();
+    return workspace.analysis(machine.today());
+  };
+
+  const diagnosticsOf = async (uri: string) => {
+    const analysis = await settled();
+    return (analysis.fileResult(uri)?.findings ?? []).flatMap((f) => diagnosticOf(analysis, uri, f, related) ?? []);
+  };
+
+  const tell = async (changed: string) => {
+    const uris = workspace.usersOf(changed).filter((uri) => workspace.isOpen(uri));
+    void connection.sendNotification("tappet/changed", { uris });
+    if (pulls) {
+      // The client asks again for the document it edits; others that rest on it must be told to.
+      if (refreshes && uris.some((uri) => uri !== changed)) connection.languages.diagnostics.refresh();
+      return;
+    }
+    for (const uri of uris) {
+      const version = documents.get(uri)?.version;
+      const diagnostics = await diagnosticsOf(uri);
+      if (documents.get(uri)?.version !== version) continue;
+      await connection.sendDiagnostics({ uri, diagnostics, ...(version !== undefined && { version }) });
+    }
+  };
+
+  // One failure ends one answer, never the server.
+  const guard = <T>(work: () => Promise<T> | T, otherwise: T): Promise<T> =>
+    Promise.resolve()
+      .then(work)
+      .catch((error: unknown) => {
+        connection.console.error(`An answer failed: ${error instanceof Error ? (error.stack ?? error.message) : String(error)}`);
+        return otherwise;
+      });
+
+  documents.onDidChangeContent(({ document }) => {
+    workspace.setText(document.uri, document.getText());
+    void guard(() => tell(document.uri), undefined);
+  });
+  documents.onDidClose(({ document }) => {
+    workspace.close(document.uri);
+    if (!pulls) void connection.sendDiagnostics({ uri: document.uri, diagnostics: [] });
+    void guard(() => tell(document.uri), undefined);
+  });
+  connection.onDidChangeWatchedFiles(({ changes }) => {
+    for (const change of changes) {
+      workspace.forget(change.uri);
+      void guard(() => tell(change.uri), undefined);
+    }
+  });
+
+  connection.languages.diagnostics.on((params) =>
+    guard(async () => ({ kind: DocumentDiagnosticReportKind.Full, items: await diagnosticsOf(params.textDocument.uri) }), { kind: DocumentDiagnosticReportKind.Full, items: [] }),
+  );
+
+  connection.onHover(({ textDocument: { uri }, position }) =>
+    guard(async () => {
+      const analysis = await settled();
+      const lines = linesOf(analysis, uri);
+      const hover = hoverAt(analysis, uri, lines.offset(position));
+      return hover ? { contents: { kind: "markdown" as const, value: hover.markdown }, range: lines.range(hover.span) } : null;
+    }, null),
+  );
+
+  connection.onCompletion(({ textDocument: { uri }, position }) =>
+    guard(async () => {
+      const analysis = await settled();
+      const lines = linesOf(analysis, uri);
+      return completionsAt(analysis, uri, lines.offset(position)).map((c) => c.toProtocol(lines.range));
+    }, []),
+  );
+
+  connection.onDefinition(({ textDocument: { uri }, position }) =>
+    guard(async () => {
+      const analysis = await settled();
+      return definitionsAt(analysis, uri, linesOf(analysis, uri).offset(position)).map((t) => ({ uri: t.uri, range: linesOf(analysis, t.uri).range(t.span) }));
+    }, []),
+  );
+
+  connection.onDocumentSymbol(({ textDocument: { uri } }) =>
+    guard(() => {
+      const analysis = workspace.analysis(machine.today());
+      const file = analysis.project.files.get(uri);
+      return file ? outlineOf(file).map((item) => symbolOf(linesOf(analysis, uri), item)) : [];
+    }, []),
+  );
+
+  connection.onDocumentFormatting(({ textDocument: { uri } }) =>
+    guard(() => {
+      // Formatting waits for nothing: the text alone decides.
+      const text = documents.get(uri)?.getText();
+      if (text === undefined) return [];
+      const after = format(readSource(uri, text, workspace.analysis(machine.today()).project.files.get(uri)?.source));
+      return after === text ? [] : [{ range: linesOfText(text).range({ start: 0, end: text.length }), newText: after }];
+    }, []),
+  );
+
+  connection.onCodeAction(({ textDocument: { uri }, range, context }) =>
+    guard(async () => {
+      const analysis = await settled();
+      const lines = linesOf(analysis, uri);
+      const fixes = fixesAt(analysis, uri, { start: lines.offset(range.start), end: lines.offset(range.end) });
+      const wanted = (kind: string) => !context.only || context.only.some((only) => kind === only || kind.startsWith(`${only}.`));
+      if (!wanted(CodeActionKind.QuickFix)) return [];
+      return fixes.map((fix, i) => {
+        const diagnostic = diagnosticOf(analysis, uri, fix.finding, related);
+        return { title: fix.title, kind: CodeActionKind.QuickFix, ...(diagnostic && { diagnostics: [diagnostic] }), ...(i === 0 && fix.safe && { isPreferred: true }), edit: workspaceEditOf(analysis, fix.edits) };
+      });
+    }, []),
+  );
+
+  connection.onRequest("tappet/sheet", (question: SheetQuestion) => guard<SheetAnswer | null>(async () => sheetFor(await settled(), question), null));
+
+  documents.listen(connection);
+  connection.listen();
+}
