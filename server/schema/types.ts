@@ -12,7 +12,8 @@ export interface QualifierSet {
 }
 
 export type ValueType =
-  | { readonly is: "quantity"; readonly kind: KindId }
+  /** `or`: other kinds that the same figure is quoted in (an injector in cc/min or lb/h); the unit written decides. */
+  | { readonly is: "quantity"; readonly kind: KindId; readonly or?: readonly KindId[] }
   /** One of the listed words; several words make one option when joined by a space ("belt end"). */
   | { readonly is: "word"; readonly options: Readonly<Record<string, string>> }
   | { readonly is: "yes-no" }
@@ -101,6 +102,15 @@ export interface PartKind extends BlockSchema {
   readonly sided?: boolean;
   /** True where an engine takes several different ones at a time (gaskets, pulleys): a second one does not replace the first. */
   readonly several?: boolean;
+  /** Keys that only the fit of the part may carry (`fit vernier-18 { set: … }`), beside the part's own keys. */
+  readonly fitKeys?: readonly KeySchema[];
+  /**
+   * Effective paths whose stock figures end when another part of this kind is fitted: what the new part does not restate becomes unknown,
+   * so that a new spring is never judged by the old one's solid height. A path ending in `.*` means all below it; `*` in the middle is one step.
+   */
+  readonly clears?: readonly string[];
+  /** Paths within `clears` that belong to the engine rather than to the part and stay (the spring's seat is cut in the head). */
+  readonly keeps?: readonly string[];
   /** True where the part touches a maker-rated hazard; its explanation carries the cautions of this id. */
   readonly cautions?: readonly string[];
 }
@@ -112,6 +122,8 @@ export interface HeadRole {
   /** A fixed joining word (`on`, `for`) that introduces it. */
   readonly after?: string;
   readonly optional?: boolean;
+  /** True where several may stand, with or without commas (`for dunlin-18, dunlin-20`). */
+  readonly many?: boolean;
   readonly takes: "name" | "word" | "string" | "date" | "condition" | "figure";
 }
 

@@ -1,0 +1,40 @@
+// What every part shares: keys that any part or fit may carry, and the statements it may hold. Knows no single kind of part.
+import type { KeySchema, PartKind } from "./types.ts";
+import { LIMITS } from "./engine/limits.ts";
+import { choice, date, figure, REMARK, SOURCE, text } from "./row.ts";
+import { rpm } from "./spans.ts";
+
+/** Keys that any part may carry. They land under the part's own kind. */
+const EVERY_PART: readonly KeySchema[] = [
+  SOURCE,
+  text("maker", '"Ridgeway"', "Who made the part.", { importance: "rare" }),
+  text("part-number", '"RW-272-18"', "The number it is ordered by.", { importance: "rare" }),
+  figure("max-speed", "rotation", "7400 rpm", "The engine speed that the part's maker allows it.", { usual: rpm(1500, 20000), importance: "useful" }),
+  REMARK,
+];
+
+/** Keys that the fit of any part may carry. */
+const EVERY_FIT: readonly KeySchema[] = [
+  choice("condition", { new: "Never run.", used: "Has run before, in this engine or another.", reconditioned: "Reground, refaced or rebuilt since it last ran." }, "used", "Whether the part has run before: a used flat follower is worn to its old lobe.", { importance: "useful" }),
+  text("serial", '"0417"', "The number stamped on this very part.", { importance: "rare" }),
+  date("fitted", "The day it was fitted.", { importance: "rare" }),
+  REMARK,
+];
+
+/** Statements that any part may hold. */
+const PART_STATEMENTS = ["needs", "replaces", "fastener", "note", "photo"];
+
+type PartRecipe = Omit<PartKind, "statements"> & { readonly statements?: readonly string[] };
+
+/** A part kind with the keys, fit keys and statements that every part shares. */
+export function partKind(recipe: PartRecipe): PartKind {
+  const own = new Set(recipe.keys.map((row) => row.key));
+  const ownFit = new Set([...own, ...(recipe.fitKeys ?? []).map((row) => row.key)]);
+  return {
+    ...recipe,
+    keys: [...recipe.keys, ...EVERY_PART.filter((row) => !own.has(row.key))],
+    fitKeys: [...(recipe.fitKeys ?? []), ...EVERY_FIT.filter((row) => !ownFit.has(row.key))],
+    blocks: { limits: LIMITS, ...recipe.blocks },
+    statements: [...PART_STATEMENTS, ...(recipe.statements ?? [])],
+  };
+}
