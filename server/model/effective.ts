@@ -85,7 +85,8 @@ export function effectiveOf(subject: Declaration, scope: Scope): EffectiveBuild 
       const declaration = fit.inline ?? (fit.name ? scope.parts.get(fit.name.text)?.[0]?.declaration : undefined);
       if (!declaration) continue;
       const kindId = declaration.kindName?.text ?? "part";
-      const base = declaration.kind?.base ?? kindId;
+      const kindBase = declaration.kind?.base ?? kindId;
+      const base = declaration.kind?.several && declaration.name ? `${kindBase}.${declaration.name.text}` : kindBase;
       parts.push({ kind: declaration.kind, kindId, declaration, fit, ...(fit.side && { side: fit.side }), words: wordsFor(declaration) });
       if (declaration.kind) takeOff(slots, declaration.kind, base, fit.side);
       const origin: Origin = { sort: "part", declaration, words: wordsFor(declaration) };

@@ -1,11 +1,9 @@
 // One declaration's tree lowered to flat facts by the schema. Knows one declaration at a time; names are resolved in project.ts.
 import type { Block, DeclarationTree, Entry, Item, Part, Phrase, Row, Span, Text } from "../../grammar/tree.ts";
-import { keyIn, nearest } from "../schema/lookup.ts";
-import { MEASUREMENTS, measurementBlock, measurementOf } from "../schema/measurements.ts";
+import { ENGINE_BLOCK_NAMES, type Place, type Step, keyIn, landingIn, nearest, partKindOf, placeAt } from "../schema/lookup.ts";
+import { MEASUREMENTS, measurementOf } from "../schema/measurements.ts";
 import { PART_KINDS } from "../schema/parts/index.ts";
-import { ENGINE_BLOCKS } from "../schema/engine.ts";
-import { PHRASES } from "../schema/phrases.ts";
-import type { BlockSchema, PartKind } from "../schema/types.ts";
+import type { BlockSchema } from "../schema/types.ts";
 import type {
   CheckFact, Condition, Declaration, FastenerFact, FigureFact, FitFact, FollowFact, MeasuredFact, NeedFact, RecordFact, Reference, ScopeFact, Side,
   Sort, TextProblem, WaiverFact,
@@ -13,22 +11,22 @@ import type {
 import { type Reading, type ReadingTable, readTable } from "./reading.ts";
 import { isRealDate, readEntry } from "./value.ts";
 
-const PARTS: Readonly<Record<string, PartKind>> = Object.fromEntries(PART_KINDS.map((kind) => [kind.id, kind]));
+const PART_NAMES: readonly string[] = PART_KINDS.map((kind) => kind.id);
 
 /** Areas of an engine that a card may be good for: its blocks, and its fasteners. */
-const AREAS: readonly string[] = [...Object.keys(ENGINE_BLOCKS), "fasteners"];
+const AREAS: readonly string[] = [...ENGINE_BLOCK_NAMES, "fasteners"];
 
 type Draft = {
   -readonly [K in keyof Declaration]: Declaration[K] extends readonly (infer T)[] ? T[] : Declaration[K];
 };
 
 interface Where {
-  /** Path of the effective build that keys fall under; empty at the top. */
-  readonly base: string;
+  /** The block and where its figures land in the effective build. */
+  readonly place: Place;
+  /** How the block was reached, for blocks inside it; absent where a fit's kind is not known yet. */
+  readonly steps?: readonly Step[];
   /** Path as written inside the declaration. */
   readonly written: string;
-  readonly side?: Side;
-  readonly schema: BlockSchema;
   readonly within: Span;
 }
 
@@ -75,9 +73,9 @@ function lowerDeclaration(draft: Draft, phrase: Phrase): void {
     if (kind?.kind === "word") {
       head.shift();
       draft.kindName = { text: kind.text, span: kind.span };
-      const known = PARTS[kind.text];
+      const known = partKindOf(kind.text);
       if (known) draft.kind = known;
-      else draft.problems.push(problem("unknown-kind", `\`${kind.text}\` is no kind of part that is known here.${didYouMean(kind.text, Object.keys(PARTS))}`, kind.span, nearest(kind.text, Object.keys(PARTS)).map((n) => replaceFix(kind.span, n))));
+      else draft.problems.push(problem("unknown-kind", `\`${kind.text}\` is no kind of part that is known here.${didYouMean(kind.text, PART_NAMES)}`, kind.span, nearest(kind.text, PART_NAMES).map((n) => replaceFix(kind.span, n))));
     }
   }
   const name = head[0];
@@ -87,16 +85,17 @@ function lowerDeclaration(draft: Draft, phrase: Phrase): void {
   } else if (sort !== "shop")
     draft.problems.push(problem("name-missing", `This ${sort} has no name. Write one after the word${sort === "part" ? " and its kind" : ""}: a short word such as \`dunlin-18\`.`, phrase.word.span));
   readDeclarationHead(draft, head);
-  const schema = sort === "part" ? draft.kind : PHRASES[sort]?.block;
+  const steps: readonly Step[] = [{ word: sort, ...(draft.kindName && { of: draft.kindName.text }), ...(draft.name && { name: draft.name.text }) }];
+  const place = placeAt(steps);
   if (!phrase.block) {
     draft.problems.push(problem("block-missing", `This ${sort} has no block. Open one with { after its head.`, phrase.word.span));
     return;
   }
-  if (!schema) return;
-  draft.block = schema;
-  const base = sort === "part" ? (draft.kind?.base ?? draft.kindName?.text ?? "") : "";
-  lowerBlock(draft, phrase.block, { base, written: "", schema, within: phrase.span });
-  requireKeys(draft, schema);
+  if (!place) return;
+  draft.block = place.block;
+  const where: Where = { place, steps, written: "", within: phrase.span };
+  lowerBlock(draft, phrase.block, where);
+  requireKeys(draft, where, draft.name?.span ?? draft.wordSpan, draft.figures);
 }
 
 /** `"Title" for dunlin-18 bottom-end on dunlin-18`, in any order. */
@@ -137,75 +136,74 @@ function lowerBlock(draft: Draft, block: Block, where: Where, into: FigureFact[]
     else if (item.kind === "hole") draft.problems.push(problem("not-filled-in", "This block is not filled in yet.", item.span));
   }
   if (rows.length === 0) return { rows, readings: [] };
-  if (!where.schema.table) {
+  if (!where.place.block.table) {
     draft.problems.push(problem("unknown-key", `No table is known in \`${where.written || draft.sort}\`.`, rows[0]?.span ?? block.span));
     return { rows, readings: [] };
   }
-  const read = readTable(rows, where.schema.table, where.schema);
+  const read = readTable(rows, where.place.block.table, where.place.block);
   draft.problems.push(...read.problems);
   return { rows, table: read.table, readings: read.readings };
 }
 
 function lowerEntry(draft: Draft, entry: Entry, where: Where, into: FigureFact[]): void {
-  const key = keyIn(where.schema, entry.key.text);
+  const key = keyIn(where.place.block, entry.key.text);
   if (!key) {
-    if (where.schema.open) return;
-    const names = [...where.schema.keys.map((k) => k.key), ...Object.keys(where.schema.blocks ?? {})];
+    if (where.place.block.open) return;
+    const names = [...where.place.block.keys.map((k) => k.key), ...Object.keys(where.place.block.blocks ?? {})];
     draft.problems.push(problem("unknown-key", `\`${entry.key.text}\` is no key of ${blockName(draft, where)}.${didYouMean(entry.key.text, names)}`, entry.key.span,
       nearest(entry.key.text, names).map((n) => replaceFix(entry.key.span, n))));
     return;
   }
-  const path = landing(key.lands, where, key.key);
-  const read = readEntry(entry.values, key, entry.key.span, path);
+  const paths = pathsOf(where, key.key);
+  const read = readEntry(entry.values, key, entry.key.span, paths[0] as string);
   draft.problems.push(...read.problems);
   if (read.value?.is === "name" && key.type.is === "name" && key.type.of) draft.references.push({ of: key.type.of, name: read.value.name, role: key.key });
-  if (!read.value) return;
-  into.push({
-    path, written: join(where.written, key.key), key, value: read.value, keySpan: entry.key.span, span: valueSpan(entry), docs: entry.docs.map((d) => d.text).join("\n"),
-  });
+  const value = read.value;
+  if (!value) return;
+  const docs = entry.docs.map((d) => d.text).join("\n");
+  // A figure given once for both sides (a rocker's ratio) lands on each.
+  for (const path of paths) into.push({ path, written: join(where.written, key.key), key, value, keySpan: entry.key.span, span: valueSpan(entry), docs });
 }
 
 function lowerPhrase(draft: Draft, phrase: Phrase, where: Where, into: FigureFact[]): void {
   const word = phrase.word.text;
-  const sub = where.schema.blocks?.[word];
+  const sub = where.place.block.blocks?.[word];
   if (sub) {
-    lowerSubBlock(draft, phrase, where, sub, into);
+    lowerSubBlock(draft, phrase, where, into);
     return;
   }
-  const statements = where.schema.statements ?? [];
+  const statements = where.place.block.statements ?? [];
   if (statements.includes(word)) {
     lowerStatement(draft, phrase, where, into);
     return;
   }
-  // An engine or a card describes what it comes with by the part's own kind: `camshaft { … }`.
-  const kind = PARTS[word];
-  if (kind && phrase.block && (draft.sort === "engine" || draft.sort === "card" || draft.sort === "build") && where.base === "") {
-    lowerSubBlock(draft, phrase, where, kind, into);
-    return;
-  }
-  const names = [...Object.keys(where.schema.blocks ?? {}), ...statements, ...where.schema.keys.map((k) => k.key)];
-  const asKey = where.schema.keys.some((k) => k.key === word);
+  const names = [...Object.keys(where.place.block.blocks ?? {}), ...statements, ...where.place.block.keys.map((k) => k.key)];
+  const asKey = where.place.block.keys.some((k) => k.key === word);
   draft.problems.push(problem("unknown-key", asKey ? `\`${word}\` is a key: write \`${word}:\` before its value.` : `\`${word}\` is not known in ${blockName(draft, where)}.${didYouMean(word, names)}`, phrase.word.span,
     asKey ? [{ title: `Write ${word}:`, safe: true, edits: [{ span: phrase.word.span, text: `${word}:` }] }] : nearest(word, names).map((n) => replaceFix(phrase.word.span, n))));
 }
 
-function lowerSubBlock(draft: Draft, phrase: Phrase, where: Where, schema: BlockSchema, into: FigureFact[]): void {
+function lowerSubBlock(draft: Draft, phrase: Phrase, where: Where, into: FigureFact[]): void {
   const word = phrase.word.text;
-  let side = where.side ?? (word === "intake" || word === "exhaust" ? word : undefined);
-  let sideName = "";
-  const named = sideOf(phrase.head);
-  if (named) {
-    side = named;
-    sideName = named;
-  } else if (phrase.head.length > 0) draft.problems.push(problem("unknown-word", `\`${word}\` takes no name here.`, phrase.head[0]?.span ?? phrase.span));
+  const side = sideOf(phrase.head);
+  const named = phrase.head.find((p) => p.kind === "word" && p.text !== "for" && p.text !== side);
+  const step: Step = { word, ...(side && { side }), ...(named?.kind === "word" && { name: named.text }) };
+  const steps = where.steps && [...where.steps, step];
+  const place = steps ? placeAt(steps) : blockInFit(where, word);
+  if (!place) return;
   if (!phrase.block) {
     draft.problems.push(problem("block-missing", `\`${word}\` has no block. Open one with { … }.`, phrase.word.span));
     return;
   }
-  const base = schema.base ?? join(where.base, word);
-  const inner: Where = { base: join(base, sideName), written: join(where.written, word, sideName), ...(side && { side }), schema, within: phrase.span };
+  const inner: Where = { place, ...(steps && { steps }), written: join(where.written, word, side ?? ""), within: phrase.span };
   lowerBlock(draft, phrase.block, inner, into);
-  requireKeysOf(draft, schema, inner, phrase.word.span, into);
+  requireKeys(draft, inner, phrase.word.span, into);
+}
+
+/** A block inside the block of a fit whose kind is not known yet. */
+function blockInFit(where: Where, word: string): Place | undefined {
+  const block = where.place.block.blocks?.[word];
+  return block && { block, base: join(where.place.base ?? "", word), side: word === "intake" || word === "exhaust" ? word : where.place.side };
 }
 
 function lowerStatement(draft: Draft, phrase: Phrase, where: Where, into: FigureFact[]): void {
@@ -259,16 +257,18 @@ function lowerStatement(draft: Draft, phrase: Phrase, where: Where, into: Figure
     }
     case "fastener": {
       const name = nameAt(draft, phrase, 0, "the fastener");
-      const schema = PHRASES["fastener"]?.block;
-      if (!name || !schema) return;
+      if (!name) return;
+      const steps = [...(where.steps ?? []), { word: "fastener", name: name.text }];
+      const place = placeAt(steps);
+      if (!place) return;
       if (!phrase.block) {
         draft.problems.push(problem("block-missing", `\`fastener ${name.text}\` has no block. Open one with { … }.`, name.span));
         return;
       }
       draft.fasteners.push({ name, span } satisfies FastenerFact);
-      const inner: Where = { base: `fastener.${name.text}`, written: join(where.written, "fastener", name.text), schema, within: span };
+      const inner: Where = { place, steps, written: join(where.written, "fastener", name.text), within: span };
       lowerBlock(draft, phrase.block, inner, into);
-      requireKeysOf(draft, schema, inner, name.span, into);
+      requireKeys(draft, inner, name.span, into);
       return;
     }
     default:
@@ -286,7 +286,7 @@ function lowerFit(draft: Draft, phrase: Phrase, where: Where): FitFact {
     draft.problems.push(problem("name-missing", "Say what is fitted: fit ridgeway-272.", phrase.word.span));
     return result;
   }
-  const kind = PARTS[first.text];
+  const kind = partKindOf(first.text);
   const second = head[1];
   if (kind && phrase.block && (second === undefined || second.kind === "string" || (second.kind === "word" && !["for", "at"].includes(second.text)))) {
     // A part described on the spot: fit retainer "Ridgeway light" { … }.
@@ -298,7 +298,9 @@ function lowerFit(draft: Draft, phrase: Phrase, where: Where): FitFact {
     const title = head.find((p) => p.kind === "string");
     if (title?.kind === "string") inline.title = title.text;
     inline.block = kind;
-    lowerBlock(inline, phrase.block, { base: join(kind.base ?? first.text, side ?? ""), written: first.text, ...(side && { side }), schema: withFitKeys(kind), within: phrase.span });
+    const steps: readonly Step[] = [{ word: "build" }, { word: "fit", of: kind.id, ...(inline.name && { name: inline.name.text }), ...(side && { side }) }];
+    const place = placeAt(steps) ?? { block: kind, base: kind.base ?? kind.id, side };
+    lowerBlock(inline, phrase.block, { place, steps, written: first.text, within: phrase.span });
     draft.problems.push(...inline.problems);
     inline.problems.length = 0;
     draft.waivers.push(...inline.waivers);
@@ -320,7 +322,7 @@ function lowerFit(draft: Draft, phrase: Phrase, where: Where): FitFact {
   draft.references.push({ of: "part", name, role: "fit" });
   if (phrase.block) {
     // Which kind the part is of is known only when names are resolved: read the block against every kind's fit keys.
-    lowerBlock(draft, phrase.block, { base: FIT_BASE, written: `fit ${first.text}`, ...(side && { side }), schema: FIT_BLOCK, within: phrase.span }, figures);
+    lowerBlock(draft, phrase.block, { place: { block: FIT_BLOCK, base: FIT_BASE, side }, written: `fit ${first.text}`, within: phrase.span }, figures);
   }
   return { ...result, name };
 }
@@ -329,12 +331,13 @@ function lowerFit(draft: Draft, phrase: Phrase, where: Where): FitFact {
 export const FIT_BASE = "<fitted>";
 
 const FIT_BLOCK: BlockSchema = {
-  ...(PHRASES["fit"]?.block ?? { id: "fit", words: "How the part is set." }),
-  keys: [...new Map([...Object.values(PARTS).flatMap((kind) => kind.fitKeys ?? []), ...(PHRASES["fit"]?.block?.keys ?? [])].map((k) => [k.key, k])).values()],
+  id: "fit", words: "How the part is set.", statements: ["waive", "note", "photo"],
+  keys: [...new Map(PART_KINDS.flatMap((kind) => [...kind.keys.map((k) => ({ ...k, required: false })), ...(kind.fitKeys ?? [])]).map((k) => [k.key, k])).values()],
 };
 
-function withFitKeys(kind: PartKind): BlockSchema {
-  return { ...kind, keys: [...kind.keys, ...(kind.fitKeys ?? [])] };
+function measuredWhere(where: Where, what: string, within: Span): Where {
+  const steps = [...(where.steps ?? []), { word: "measured", of: what }];
+  return { place: placeAt(steps) ?? { block: { id: what, words: "", keys: [] }, base: undefined, side: undefined }, steps, written: `measured ${what}`, within };
 }
 
 const MEASURABLE = MEASUREMENTS.map((m) => m.id);
@@ -358,7 +361,7 @@ function lowerMeasured(draft: Draft, phrase: Phrase, where: Where): void {
   }
   const figures: FigureFact[] = [];
   const body = phrase.block
-    ? lowerBlock(draft, phrase.block, { base: `measured.${what.text}`, written: `measured ${what.text}`, schema: measurementBlock(measurement), within: phrase.span }, figures)
+    ? lowerBlock(draft, phrase.block, measuredWhere(where, what.text, phrase.span), figures)
     : { readings: [] };
   draft.measured.push({ what, qualifiers, ...(of && { of }), ...(date && { date }), readings: body.readings, figures, span: phrase.span } satisfies MeasuredFact);
 }
@@ -366,14 +369,15 @@ function lowerMeasured(draft: Draft, phrase: Phrase, where: Where): void {
 function lowerRecord(draft: Draft, phrase: Phrase, where: Where): RecordFact {
   const word = phrase.word.text;
   const figures: FigureFact[] = [];
-  const schema = PHRASES[word]?.block;
+  const steps = [...(where.steps ?? []), { word }];
+  const place = placeAt(steps);
   const date = phrase.head.find((p) => p.kind === "date");
   if (date?.kind === "date" && !isRealDate(date.text)) draft.problems.push(problem("impossible-date", `${date.text} is not a day of the calendar.`, date.span));
   const records: RecordFact[] = [];
   let table: ReadingTable | undefined;
-  if (phrase.block && schema) {
+  if (phrase.block && place) {
     const before = draft.records.length;
-    const body = lowerBlock(draft, phrase.block, { base: word, written: word, schema, within: phrase.span }, figures);
+    const body = lowerBlock(draft, phrase.block, { place, steps, written: word, within: phrase.span }, figures);
     records.push(...draft.records.splice(before));
     table = body.table;
   }
@@ -406,25 +410,21 @@ function isQualifier(part: Part): boolean {
   return part.kind === "word" && QUALIFIER_WORDS.has(part.text);
 }
 
-function requireKeys(draft: Draft, schema: BlockSchema): void {
-  const at = draft.name?.span ?? draft.wordSpan;
-  requireKeysOf(draft, schema, { base: "", written: "", schema, within: draft.span }, at, draft.figures);
-}
-
-function requireKeysOf(draft: Draft, schema: BlockSchema, where: Where, at: Span, figures: readonly FigureFact[]): void {
-  for (const key of schema.keys) {
+function requireKeys(draft: Draft, where: Where, at: Span, figures: readonly FigureFact[]): void {
+  for (const key of where.place.block.keys) {
     if (!key.required) continue;
     const written = join(where.written, key.key);
     // A key that is there but could not be read already has its own finding.
-    if (figures.some((f) => f.written === written) || draft.problems.some((p) => p.path === landing(key.lands, where, key.key))) continue;
+    const path = pathsOf(where, key.key)[0];
+    if (figures.some((f) => f.written === written) || draft.problems.some((p) => p.path === path)) continue;
     draft.problems.push(problem("missing-key", `${capital(blockName(draft, where))} has no \`${key.key}\`: ${lowerFirst(key.words)} Write for example \`${key.key}: ${key.example}\`.`, at));
   }
 }
 
-function landing(lands: string | undefined, where: Where, key: string): string {
-  if (lands === undefined) return join(where.base, key);
-  if (!lands.includes("{side}")) return lands;
-  return where.side ? lands.replace("{side}", where.side) : lands.replace(".{side}", "");
+/** Where a key's figure lands; outside the overlay, the path as written. */
+function pathsOf(where: Where, key: string): readonly string[] {
+  const paths = landingIn(where.place, key);
+  return paths.length > 0 ? paths : [join(where.written, key)];
 }
 
 function wordPart(word: Text | undefined): Part | undefined {

@@ -7,7 +7,7 @@ import { type Places, type Project, type ProjectFile, type Scope, placesOf, scop
 import type { Finding, Severity, Unchecked } from "../rules/finding.ts";
 import { RULES } from "../rules/index.ts";
 import type { Report, Rule } from "../rules/rule.ts";
-import { keyWords } from "../schema/lookup.ts";
+import { keyOfPath } from "../schema/lookup.ts";
 import { type Sheet, evaluate } from "../sheet/evaluate.ts";
 import { FORMULAS } from "../sheet/formulas/index.ts";
 
@@ -126,7 +126,7 @@ function declarationFindings(declaration: Declaration): readonly Finding[] {
 
 function analyseSubject(subject: Declaration, uri: string, scope: Scope): SubjectResult {
   const build = effectiveOf(subject, scope);
-  const sheet = evaluate(build, FORMULAS, keyWords);
+  const sheet = evaluate(build, FORMULAS, (path) => keyOfPath(path)?.words ?? path);
   const findings: Finding[] = [];
   const unchecked: Unchecked[] = [];
   const sort = subject.sort === "build" ? "build" : "engine";
