@@ -270,7 +270,7 @@ function band(interval: Interval, kind: KindId, unit: UnitId | undefined, decima
   const [low, high] = [text(shown.low), text(shown.high)];
   if (tolerance) {
     const [up, down] = [shown.high - shown.nominal, shown.nominal - shown.low];
-    if (Math.abs(up - down) <= 1e-9 * Math.max(up, down)) return low === high ? low : `${text(shown.nominal)} ± ${text(up)}`;
+    if (Math.abs(up - down) <= 1e-9 * Math.max(up, down)) return low === high ? low : `${shown.nominal === 0 ? "" : `${text(shown.nominal)} `}± ${text(up)}`;
     return `${text(shown.nominal)} +${text(up)} -${text(down)}`;
   }
   return low === high ? low : `${low} … ${high}`;

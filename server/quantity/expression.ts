@@ -35,6 +35,8 @@ export type Trouble =
   | { readonly is: "no-figure"; readonly part: Part }
   | { readonly is: "hole"; readonly span: Span }
   | { readonly is: "mismatch"; readonly op: "+" | "-"; readonly left: Part; readonly right: Part; readonly span: Span }
+  | { readonly is: "mixed"; readonly left: Part; readonly right: Part; readonly span: Span }
+  | { readonly is: "two-units"; readonly inner: Part; readonly unit: UnitRef }
   | { readonly is: "offset"; readonly unit: string; readonly span: Span }
   | { readonly is: "zero-division"; readonly span: Span }
   | { readonly is: "too-large"; readonly span: Span };
@@ -86,7 +88,7 @@ function evaluatePart(part: Part, e: Evaluation, sign: 1 | -1): Amount | undefin
       if (!part.unit || !amount) return amount;
       e.trace.units.push(part.unit);
       if (!amount.bare) {
-        e.report({ is: "mismatch", op: "+", left: inner, right: part, span: part.span });
+        e.report({ is: "two-units", inner, unit: part.unit });
         return undefined;
       }
       return withUnitRef(amount, part.unit, e);

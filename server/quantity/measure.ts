@@ -11,7 +11,7 @@ import type { KindId } from "./kinds.ts";
 import type { Quantity, QuantityProblem, Shape } from "./quantity.ts";
 import { UNITS } from "./units.ts";
 import { decimalsOf, lastUnitIn, unitIdOf } from "./written.ts";
-import { belowAbsoluteZero, dashedFigure, emptyRange, notWhole, openRange, unitMissing, wordTrouble, wrongResult, wrongUnit } from "./wording.ts";
+import { belowAbsoluteZero, dashedFigure, emptyRange, notWhole, openRange, spacedRange, unitMissing, wordTrouble, wrongResult, wrongUnit } from "./wording.ts";
 
 export interface MeasureContext {
   /** The kinds the figure may be of; the written unit decides. */
@@ -49,6 +49,10 @@ export function measure(part: Part, context: MeasureContext): Quantity | undefin
     evaluation.report({ is: "unknown-unit", spelling: own.text, span: own.span });
     return undefined;
   }
+  if (isSpacedRange(core)) {
+    context.report(spacedRange(core));
+    return undefined;
+  }
   if (core.kind === "range" && (!core.low || !core.high || core.low.kind === "hole" || core.high.kind === "hole")) {
     context.report(openRange(core));
     return undefined;
@@ -58,6 +62,14 @@ export function measure(part: Part, context: MeasureContext): Quantity | undefin
   if (outer) spread.trace.units.push(outer);
 
   const amounts = [spread.low, spread.centre, spread.high].filter((a) => a !== undefined);
+  if (amounts.some((a) => !Number.isFinite(a.value) || !Number.isFinite(a.slack))) {
+    evaluation.report({ is: "too-large", span: part.span });
+    return undefined;
+  }
+  if (amounts.some((a) => a.scale !== amounts[0]?.scale) && core.kind === "range" && core.low && core.high) {
+    evaluation.report({ is: "mixed", left: core.low, right: core.high, span: part.span });
+    return undefined;
+  }
   const kind = kindOfAmounts(part, amounts, spread, fallback, context);
   if (kind === undefined) return undefined;
   const base = kindOf(kind).baseFactor;
@@ -104,6 +116,12 @@ function unwrap(part: Part): { core: Part; unit?: UnitRef } {
   const inner = part.inner[0] as Part;
   if (inner.kind !== "range" && inner.kind !== "tolerance" && inner.kind !== "compare") return { core: part };
   return part.unit && lastUnitIn(inner) === undefined ? { core: inner, unit: part.unit } : { core: inner };
+}
+
+/** `0.20 - 0.25 mm` is a difference by its spaces, and a range by its sense. */
+function isSpacedRange(part: Part): part is Extract<Part, { kind: "binary" }> {
+  if (part.kind !== "binary" || part.op !== "-" || part.left.kind !== "figure" || part.right.kind !== "figure") return false;
+  return (part.left.unit === undefined || part.left.unit.text === part.right.unit?.text) && part.left.value < part.right.value;
 }
 
 /** 14.7:1 of air to fuel needs no unit to be understood. */

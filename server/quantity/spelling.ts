@@ -39,7 +39,7 @@ export function nearestUnits(spelling: string, preferred: readonly UnitId[], mos
   // A misspelt unit of the key's own sort leaves no reason to offer another sort.
   const own = [...found].filter(([id]) => preferred.includes(id));
   return (own.length > 0 ? own : [...found])
-    .sort(([, a], [, b]) => a - b)
+    .sort(([a, da], [b, db]) => da - db || preferred.indexOf(a) - preferred.indexOf(b))
     .slice(0, most)
     .map(([id]) => id);
 }

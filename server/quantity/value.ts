@@ -9,7 +9,7 @@ import type { MeasureContext } from "./measure.ts";
 import type { Clause, Quantity, QuantityProblem, ReadOptions, ReadValue } from "./quantity.ts";
 import { nearestUnits } from "./spelling.ts";
 import { beside, holdsFigure, lastUnitIn, textOf } from "./written.ts";
-import { hole, isUnitFor, notAFigure, pairDisagrees, secondFigure, unknownUnit } from "./wording.ts";
+import { exponent, hole, isUnitFor, notAFigure, pairDisagrees, secondFigure, unknownUnit } from "./wording.ts";
 
 /** Words that make one phrase with the word after them: "at valve", "past zero", "from belt". */
 const JOINING: ReadonlySet<string> = new Set([...RESERVED_WORDS, "past", "of", "to", "by", "under", "over"]);
@@ -63,6 +63,12 @@ function readPart(
       return i + 1;
     case "mark": {
       const spelt = /^([\d.,]+(?:\/\d+)?)(\D.*)$/.exec(part.text);
+      if (!state.main && /^\d*\.?\d+e[+-]?\d+$/i.test(part.text)) {
+        found.problems.push(exponent(part.text, part.span));
+        state.main = part;
+        const after = parts[i + 1];
+        return after?.kind === "word" && isUnitFor(unitOfSpelling(after.text), kinds) ? i + 2 : i + 1;
+      }
       if (!state.main && spelt) {
         const start = part.span.end - (spelt[2] as string).length;
         found.problems.push(unknownUnit(spelt[2] as string, { start, end: part.span.end }, kinds));

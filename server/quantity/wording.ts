@@ -178,6 +178,28 @@ export function dashedFigure(figure: Figure): QuantityProblem | undefined {
   };
 }
 
+export function spacedRange(part: Extract<Part, { kind: "binary" }>): QuantityProblem {
+  const range = `${textOf(part.left)} .. ${textOf(part.right)}`;
+  return {
+    code: "dashed-range",
+    span: part.span,
+    message: `${textOf(part)} is a subtraction, and comes to less than nothing. If a range is meant, write ${range}.`,
+    suggestions: [{ title: `Write ${range}`, span: { start: part.left.span.end, end: part.right.span.start }, text: " .. " }],
+  };
+}
+
+export function exponent(text: string, span: Span): QuantityProblem {
+  const value = Number(text);
+  const plain = Number.isFinite(value) && Math.abs(value) < 1e15 ? String(value) : undefined;
+  const readable = plain !== undefined && !plain.includes("e") ? plain : undefined;
+  return {
+    code: "not-a-figure",
+    span,
+    message: `${text} is not read as a power of ten.${readable === undefined ? " Write the figure out." : ` Write ${readable}.`}`,
+    suggestions: readable === undefined ? [] : replaceWith(span, [readable]),
+  };
+}
+
 /** Words a trouble met while evaluating. */
 export function wordTrouble(trouble: Trouble, kinds: readonly KindId[]): QuantityProblem {
   switch (trouble.is) {
@@ -196,6 +218,15 @@ export function wordTrouble(trouble: Trouble, kinds: readonly KindId[]): Quantit
       const [what, from] = trouble.op === "+" ? [trouble.left, trouble.right] : [trouble.right, trouble.left];
       return { code: "wrong-dimension", span: trouble.span, message: `${textOf(what)} cannot be ${verb} ${textOf(from)}: they measure different things. Write both in units of the same sort.` };
     }
+    case "mixed":
+      return { code: "wrong-dimension", span: trouble.span, message: `${textOf(trouble.left)} and ${textOf(trouble.right)} are on different scales. Write both on the same one.` };
+    case "two-units":
+      return {
+        code: "wrong-dimension",
+        span: trouble.unit.span,
+        message: `${textOf(trouble.inner)} has its unit already, so ${trouble.unit.text} after the bracket is one too many. Remove it.`,
+        suggestions: [{ title: `Remove ${trouble.unit.text}`, span: trouble.unit.span, text: "" }],
+      };
     case "offset":
       return { code: "impossible-expression", span: trouble.span, message: `Temperatures in ${trouble.unit} cannot be reckoned with, as their zero is no true zero. Write the result.` };
     case "zero-division":
