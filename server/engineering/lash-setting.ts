@@ -194,8 +194,8 @@ export function mirrorValve({ valve, valves }: { readonly valve: number; readonl
 }
 
 /** Linear expansion, 1/K. A materials-science textbook's appendix; the steels from memory. */
-export const thermalExpansion: Readonly<Record<"aluminium 356" | "grey iron" | "steel 4140" | "piston alloy", SourcedFigure>> = {
-  "aluminium 356": { value: 21.5e-6, provenance: "textbook", source: "materials-science textbook, appendix on thermal expansion" },
+export const thermalExpansion: Readonly<Record<"aluminium 356.0" | "grey iron" | "steel 4140" | "piston alloy", SourcedFigure>> = {
+  "aluminium 356.0": { value: 21.5e-6, provenance: "textbook", source: "materials-science textbook, appendix on thermal expansion" },
   "grey iron": { value: 11.4e-6, provenance: "textbook", source: "materials-science textbook, appendix on thermal expansion" },
   "steel 4140": { value: 12.3e-6, provenance: "from memory", source: "steels 11 to 13 millionths per kelvin" },
   "piston alloy": { value: 20e-6, provenance: "from memory", source: "piston alloys 19 to 22 millionths per kelvin" },
