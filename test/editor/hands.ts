@@ -20,14 +20,14 @@ export const steps = {
     await page.keyboard.type(text);
   },
 
-  /** Presses one key or chord, as Playwright spells it: "Control+Space", "F12", "Escape". */
+  /** Presses keys one after another, as Playwright spells them: "Control+Space", "F12", "Control+K Z". */
   async press({ page }: Bench, keys: string): Promise<void> {
-    await page.keyboard.press(keys);
+    for (const key of keys.split(" ")) await page.keyboard.press(key);
   },
 
-  /** Clicks into the text of the editor whose tab is in front, so that keys reach it. */
+  /** Clicks into the text of the first editor that shows, so that keys reach it. */
   async focusEditor({ page }: Bench): Promise<void> {
-    await page.locator(".editor-group-container.active .monaco-editor .view-lines").first().click({ timeout: patience });
+    await page.locator(".editor-group-container .monaco-editor .view-lines").first().click({ timeout: patience });
   },
 
   /** Clicks the first place in the text that reads `text`. */

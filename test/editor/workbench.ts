@@ -48,6 +48,7 @@ const browserArguments = [
 
 const settings = {
   "workbench.startupEditor": "none",
+  "files.autoSave": "off",
   "workbench.welcomePage.walkthroughs.openOnInstall": false,
   "workbench.enableExperiments": false,
   "workbench.secondarySideBar.defaultVisibility": "hidden",
