@@ -11,7 +11,7 @@ import { definitionsAt } from "./editor/definition.ts";
 import { fixesAt } from "./editor/fixes.ts";
 import { hoverAt } from "./editor/hover.ts";
 import { outlineOf } from "./editor/outline.ts";
-import { diagnosticOf, linesOf, linesOfText, symbolOf, workspaceEditOf } from "./editor/protocol.ts";
+import { completionItemOf, diagnosticOf, linesOf, linesOfText, symbolOf, workspaceEditOf } from "./editor/protocol.ts";
 import { sheetFor } from "./editor/sheet.ts";
 import type { Host } from "./workspace/host.ts";
 import { createWorkspace } from "./workspace/workspace.ts";
@@ -34,12 +34,14 @@ export function serve(connection: Connection, machine: Machine): void {
   let pulls = false;
   let refreshes = false;
   let related = false;
+  let snippets = false;
 
   connection.onInitialize((params: InitializeParams): InitializeResult => {
     const abilities = params.capabilities;
     pulls = abilities.textDocument?.diagnostic !== undefined;
     refreshes = abilities.workspace?.diagnostics?.refreshSupport === true;
     related = abilities.textDocument?.publishDiagnostics?.relatedInformation === true || abilities.textDocument?.diagnostic?.relatedInformation === true;
+    snippets = abilities.textDocument?.completion?.completionItem?.snippetSupport === true;
     machine.setRoots((params.workspaceFolders ?? []).map((f) => f.uri));
     return {
       serverInfo: { name: "tappet", version: LEGEND_VERSION },
@@ -126,7 +128,7 @@ export function serve(connection: Connection, machine: Machine): void {
     guard(async () => {
       const analysis = await settled();
       const lines = linesOf(analysis, uri);
-      return completionsAt(analysis, uri, lines.offset(position)).map((c) => c.toProtocol(lines.range));
+      return completionsAt(analysis, uri, lines.offset(position)).map((c) => completionItemOf(lines, c, snippets));
     }, []),
   );
 

@@ -1,10 +1,11 @@
 // Findings, spans and answers as the language-server protocol spells them: the only file that knows severities as numbers.
-import type { CompletionItem as ProtocolCompletion, Diagnostic, DocumentSymbol, Range, TextEdit, WorkspaceEdit } from "vscode-languageserver";
+import type { CompletionItem, CompletionItemKind, Diagnostic, DocumentSymbol, Range, TextEdit, WorkspaceEdit } from "vscode-languageserver";
 import { lineStarts, offsetAt, positionAt } from "../../grammar/source-file.ts";
 import type { Position } from "../../grammar/source-file.ts";
 import type { Span } from "../../grammar/tree.ts";
 import type { Finding, Severity } from "../rules/finding.ts";
 import type { Analysis } from "../workspace/analyse.ts";
+import type { Completion } from "./completion.ts";
 import type { FileEdit } from "./fixes.ts";
 import type { OutlineItem } from "./outline.ts";
 
@@ -73,4 +74,13 @@ export function workspaceEditOf(analysis: Analysis, edits: readonly FileEdit[]):
   return { changes };
 }
 
-export type { ProtocolCompletion };
+const COMPLETION_KINDS: Readonly<Record<Completion["sort"], CompletionItemKind>> = { key: 10, block: 9, statement: 14, unit: 11, word: 20, name: 18, value: 12 };
+
+export function completionItemOf(lines: Lines, completion: Completion, withSnippets: boolean): CompletionItem {
+  const snippet = withSnippets ? completion.snippet : undefined;
+  return {
+    label: completion.label, kind: COMPLETION_KINDS[completion.sort], detail: completion.detail, ...(completion.documentation !== undefined && { documentation: completion.documentation }),
+    sortText: `${String(Math.round((completion.rank + 10) * 100)).padStart(6, "0")}${completion.label}`, filterText: completion.label,
+    insertTextFormat: snippet === undefined ? 1 : 2, textEdit: { range: lines.range(completion.span), newText: snippet ?? completion.text },
+  };
+}

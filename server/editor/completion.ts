@@ -1,0 +1,253 @@
+// What may be written at the caret, likeliest first: keys with their unit already typed, units, qualifiers, names, statements. Offsets in the
+// file out; knows no protocol.
+import { type Caret, caretAt } from "../../grammar/caret.ts";
+import type { Part, Phrase, Span } from "../../grammar/tree.ts";
+import { spellingOfUnit } from "../../grammar/vocabulary.ts";
+import { type PlacedDeclaration, type Scope, namesOf } from "../model/project.ts";
+import { KINDS } from "../quantity/kinds.ts";
+import { RULES } from "../rules/index.ts";
+import { ENGINE_BLOCK_NAMES, type Step, columnIn, keyIn, partKindOf, phraseOf, placeAt, qualifierSet } from "../schema/lookup.ts";
+import { MEASUREMENTS } from "../schema/measurements.ts";
+import { PART_KINDS } from "../schema/parts/index.ts";
+import { DECLARATIONS } from "../schema/phrases.ts";
+import type { BlockSchema, KeySchema } from "../schema/types.ts";
+import type { Analysis } from "../workspace/analyse.ts";
+import { subjectOf } from "./hover.ts";
+import { type Here, hereAt } from "./spot.ts";
+
+export interface Completion {
+  readonly label: string;
+  readonly sort: "key" | "block" | "statement" | "unit" | "word" | "name" | "value";
+  readonly detail: string;
+  readonly documentation?: string;
+  /** Plain text that replaces `span`. */
+  readonly text: string;
+  /** The same with places to fill in, in the snippet syntax of editors. */
+  readonly snippet?: string;
+  /** Smaller is likelier. */
+  readonly rank: number;
+  readonly span: Span;
+}
+
+type Offer = Omit<Completion, "span">;
+
+export function completionsAt(analysis: Analysis, uri: string, offset: number): Completion[] {
+  const here = hereAt(analysis, uri, offset);
+  const caret = here ? caretAt(here.declaration.tree, here.offset) : undefined;
+  const start = here?.start ?? 0;
+  if (!here || !caret || caret.slot === "comment" || caret.slot === "string") return [];
+  const span = { start: caret.token.span.start + start, end: Math.max(caret.token.span.end, caret.whole.end) + start };
+  const seen = new Set<string>();
+  return offersAt(here, caret).flatMap((offer) => {
+    if (seen.has(offer.label)) return [];
+    seen.add(offer.label);
+    return [{ ...offer, span }];
+  });
+}
+
+function offersAt(here: Here, caret: Caret): readonly Offer[] {
+  const scope = here.analysis.scope(here.file.uri);
+  if (caret.path.length === 0 && (caret.slot === "item" || caret.before.length === 0)) return declarationOffers();
+  if (caret.slot === "head") return headOffers(here, caret, scope);
+  const steps = caret.path.map((p) => stepOf(p, scope));
+  const place = placeAt(steps);
+  if (!place) return [];
+  const block = place.block;
+  if (caret.slot === "item") return itemOffers(here, caret, block, place.side);
+  if (caret.slot === "cell") return cellOffers(block, caret);
+  const key = caret.key ? (keyIn(block, caret.key.text) ?? columnIn(block, caret.key.text)) : undefined;
+  return key ? valueOffers(caret, key, scope) : [];
+}
+
+function declarationOffers(): Offer[] {
+  return DECLARATIONS.map((word, i) => {
+    const phrase = phraseOf(word);
+    return { label: word, sort: "statement" as const, detail: phrase?.words ?? "", text: `${word} `, snippet: DECLARATION_SNIPPETS[word], rank: i };
+  });
+}
+
+const DECLARATION_SNIPPETS: Readonly<Record<(typeof DECLARATIONS)[number], string>> = {
+  use: 'use "${1:engines/my-engine.tappet}"',
+  engine: 'engine ${1:my-engine} "${2:What people call it}" {\n  source: "${3:where the figures come from}"\n\n  cylinders: ${4:4}\n  bore: ${5:83.00} mm\n  stroke: ${6:82.00} mm\n  $0\n}',
+  part: 'part ${1:camshaft} ${2:my-part} "${3:What people call it}" for ${4:my-engine} {\n  source: "${5:card in the box}"\n  $0\n}',
+  card: 'card ${1:my-card} for ${2:my-engine} {\n  source: "${3:where the figures come from}"\n  $0\n}',
+  build: 'build ${1:my-build} "${2:What people call it}" on ${3:my-engine} {\n  $0\n}',
+  shop: "shop {\n  $0\n}",
+};
+
+/** A phrase of the tree as a step of the schema's look-up. */
+export function stepOf(phrase: Phrase, scope: Scope): Step {
+  const words = phrase.head.filter((p): p is Extract<Part, { kind: "word" }> => p.kind === "word").map((p) => p.text);
+  const joined = words.findIndex((w) => w === "for" || w === "at");
+  const sideWord = joined >= 0 ? words[joined + 1] : undefined;
+  const side: Pick<Step, "side"> = sideWord === "intake" || sideWord === "exhaust" ? { side: sideWord } : {};
+  const first = words[0];
+  switch (phrase.word.text) {
+    case "part":
+      return { word: "part", ...(first !== undefined && { of: first }), ...(words[1] !== undefined && { name: words[1] }) };
+    case "fit": {
+      const kind = first === undefined ? undefined : partKindOf(first) ? first : scope.parts.get(first)?.[0]?.declaration.kindName?.text;
+      return { word: "fit", ...(kind !== undefined && { of: kind }), ...(first !== undefined && { name: first }), ...side };
+    }
+    case "measured":
+      return { word: "measured", ...(first !== undefined && { of: first }) };
+    default:
+      return { word: phrase.word.text, ...(first !== undefined && first !== "for" && { name: first }), ...side };
+  }
+}
+
+const RANKS: Readonly<Record<string, number>> = { essential: 0, useful: 1, rare: 3 };
+
+function itemOffers(here: Here, caret: Caret, block: BlockSchema, side: string | undefined): Offer[] {
+  const inner = caret.path[caret.path.length - 1];
+  const given = new Set(inner?.block?.items.flatMap((i) => (i.kind === "entry" ? [i.key.text] : [])) ?? []);
+  // The key under the caret is being written: it is not given yet.
+  given.delete(caret.token.text);
+  const keys = block.keys.filter((k) => !given.has(k.key)).map((k): Offer => keyOffer(k));
+  const blocks = Object.entries(block.blocks ?? {})
+    .filter(([word]) => !inner?.block?.items.some((i) => i.kind === "phrase" && i.word.text === word && i.head.length === 0))
+    .map(([word, b]): Offer => ({ label: word, sort: "block", detail: b.words, text: `${word} { }`, snippet: `${word} {\n  $0\n}`, rank: PART_KINDS.some((k) => k.id === word) ? 2.5 : 0.5 }));
+  const statements = (block.statements ?? []).map((word): Offer => {
+    const phrase = phraseOf(word);
+    return { label: word, sort: "statement", detail: phrase?.words ?? "", ...(phrase && { documentation: phrase.example }), text: `${word} `, rank: STATEMENT_RANKS[word] ?? 2 };
+  });
+  const table = block.table && side === undefined ? tableOffer(here, caret, block) : [];
+  return [...keys, ...blocks, ...statements, ...table];
+}
+
+const STATEMENT_RANKS: Readonly<Record<string, number>> = { fit: 0.2, follow: 0.3, measured: 0.6, needs: 0.4, fastener: 0.7 };
+
+export function keyOffer(key: KeySchema): Offer {
+  return {
+    label: key.key, sort: "key", detail: key.words, documentation: `${key.key}: ${key.example}`, text: `${key.key}: `, snippet: `${key.key}: ${valueSnippet(key)}`,
+    rank: (key.required ? -1 : 0) + (RANKS[key.importance ?? "useful"] ?? 1),
+  };
+}
+
+/** The example with its figure to be typed over, its unit already there, and its qualifier as a choice. */
+function valueSnippet(key: KeySchema): string {
+  const type = key.type;
+  if (type.is === "word") return `\${1|${Object.keys(type.options).map(escapeChoice).join(",")}|}`;
+  if (type.is === "yes-no") return "${1|yes,no|}";
+  if (type.is === "text") return '"${1}"';
+  if (type.is !== "quantity") return `\${1:${escapeSnippet(key.example)}}`;
+  const sets = (key.qualifiers ?? []).flatMap((id) => qualifierSet(id) ?? []);
+  const words = sets.flatMap((s) => Object.keys(s.options));
+  let at = 0;
+  const unit = KINDS[type.kind].units.length > 0 ? /(?:^|\s)([^\d\s.±+-][^\s]*)/.exec(key.example)?.[1] : undefined;
+  const figure = /[-+±]?\s?[\d.:]+(?:\s*(?:\.\.|±)\s*[\d.]+)?/.exec(key.example)?.[0] ?? key.example;
+  const parts = [`\${${++at}:${escapeSnippet(figure)}}`];
+  if (unit !== undefined && !words.includes(unit)) parts.push(escapeSnippet(unit));
+  for (const set of sets) parts.push(`\${${++at}|${[...Object.keys(set.options), "unstated"].map(escapeChoice).join(",")}|}`);
+  return parts.join(" ");
+}
+
+/** A whole table laid out for the engine's valves or cylinders. */
+function tableOffer(here: Here, caret: Caret, block: BlockSchema): Offer[] {
+  const measured = caret.path[caret.path.length - 1];
+  if (measured?.word.text !== "measured" || block.table?.form !== "grid" || measured.block?.items.some((i) => i.kind === "row")) return [];
+  const slots = subjectOf(here)?.build.slots;
+  const count = (path: string) => {
+    const given = slots?.get(path)?.chain.at(-1)?.fact.value;
+    return given?.is === "quantity" ? Math.round(given.quantity.interval.nominal) : undefined;
+  };
+  const cylinders = count("cylinders");
+  if (cylinders === undefined || cylinders < 1 || cylinders > 16) return [];
+  const unit = block.table.kind && KINDS[block.table.kind].metric ? ` (${spellingOfUnit(KINDS[block.table.kind].metric as never)})` : "";
+  const valves = block.table.heads === "cylinder numbers" && block.table.rows?.startsWith("intake");
+  const rows = valves ? (["intake", "exhaust"] as const).flatMap((side) => lettered(side, count(`valve-gear.${side}.per-cylinder`) ?? 1)) : (block.table.rows?.split(", ").slice(0, 3) ?? ["reading"]);
+  const heads = Array.from({ length: cylinders }, (_, i) => String(i + 1));
+  const lines = [[(valves ? "valve" : "cylinder") + unit, ...heads], ...rows.map((row) => [row, ...heads.map(() => "-")])].map((cells) => `| ${cells.join(" | ")} |`);
+  return [{ label: "table of readings", sort: "value", detail: `Laid out for ${cylinders} cylinders; replace each - with its reading.`, text: lines.join("\n"), snippet: lines.join("\n").replaceAll("$", "\\$"), rank: -2 }];
+}
+
+function lettered(side: string, n: number): string[] {
+  return n <= 1 ? [side] : Array.from({ length: Math.min(n, 4) }, (_, i) => `${side} ${String.fromCharCode(97 + i)}`);
+}
+
+function valueOffers(caret: Caret, key: KeySchema, scope: Scope): Offer[] {
+  const type = key.type;
+  const word = (label: string, detail: string, rank = 0): Offer => ({ label, sort: "word", detail, text: label, rank });
+  if (type.is === "word") return Object.entries(type.options).map(([w, words], i) => word(w, words, i));
+  if (type.is === "yes-no") return [word("yes", ""), word("no", "")];
+  if (type.is === "name" && type.of) return nameOffers(namesOf(scope, type.of));
+  const kind = type.is === "quantity" || type.is === "quantities" ? type.kind : type.is === "stages" ? "torque" : undefined;
+  if (!kind) return [{ label: key.example, sort: "value", detail: key.words, text: key.example, rank: 0 }];
+  const qualifiers = [...(key.qualifiers ?? []), ...(key.mayQualify ?? [])].flatMap((id) => {
+    const set = qualifierSet(id);
+    return set ? [...Object.entries(set.options).map(([w, words]) => word(w, words, 20)), ...(key.qualifiers?.includes(id) ? [word("unstated", "The source does not say.", 29)] : [])] : [];
+  });
+  const units = KINDS[kind].units.map((u, i): Offer => ({ label: spellingOfUnit(u), sort: "unit", detail: KINDS[kind].words, text: spellingOfUnit(u), rank: i }));
+  if (caret.slot === "qualifier") return qualifiers;
+  if (caret.slot === "unit") return [...units, ...qualifiers];
+  return [{ label: key.example, sort: "value", detail: key.words, text: key.example, rank: -1 }, ...(/\d/.test(caret.token.text) ? units.map((u) => ({ ...u, text: `${caret.token.text} ${u.text}` })) : [])];
+}
+
+function cellOffers(block: BlockSchema, caret: Caret): Offer[] {
+  if (block.table?.form === "columns") return (block.table.columns ?? []).map((c, i): Offer => ({ label: c.key, sort: "key", detail: c.words, text: c.key, rank: i }));
+  if (caret.column !== 0) return [];
+  return ["intake", "intake a", "intake b", "exhaust", "exhaust a", "exhaust b"].filter(() => block.table?.rows?.startsWith("intake")).map((w, i): Offer => ({ label: w, sort: "word", detail: "", text: w, rank: i }));
+}
+
+function headOffers(here: Here, caret: Caret, scope: Scope): readonly Offer[] {
+  // The words of the head so far, the statement word first.
+  const before = caret.before.map((t) => t.text);
+  const statement = before[0] ?? caret.path[caret.path.length - 1]?.word.text ?? "";
+  const last = before[before.length - 1];
+  const word = (label: string, detail = "", rank = 0): Offer => ({ label, sort: "word", detail, text: label, rank });
+  const engine = here.declaration.on?.text;
+  if (last === "on" && statement === "build") return nameOffers(scope.engines);
+  if (last === "for" && (statement === "part" || statement === "card")) return [...nameOffers(scope.engines), word("any", "Good for any engine.", 9)];
+  if (last === "for" && (statement === "fit" || statement === "valve-spring")) return [word("intake"), word("exhaust")];
+  if (last === "where" || statement === "check") return valueIdOffers(here);
+  switch (statement) {
+    case "part":
+      return before.length === 1 ? PART_KINDS.map((k) => word(k.id, k.words)) : [word("for", "The engine it is made for.")];
+    case "card":
+      return before.includes("for") ? ENGINE_BLOCK_NAMES.map((b) => word(b)) : [word("for", "The engine it is good for.")];
+    case "build":
+      return [word("on", "The engine it starts from.")];
+    case "fit":
+      return before.length === 1
+        ? [...nameOffers(scope.parts, (d) => d.declaration.scopes.length === 0 || d.declaration.scopes.some((s) => s.engine.text === "any" || s.engine.text === engine)), ...PART_KINDS.map((k): Offer => ({ label: k.id, sort: "block", detail: `${k.words} Described on the spot.`, text: `${k.id} { }`, snippet: `${k.id} "\${1}" {\n  $0\n}`, rank: 5 }))]
+        : [word("for", "The side it serves.")];
+    case "follow":
+      return nameOffers(scope.cards, (d) => d.declaration.scopes.length === 0 || d.declaration.scopes.some((s) => s.engine.text === "any" || s.engine.text === engine));
+    case "needs":
+      return before.length === 1 ? [...PART_KINDS.map((k) => word(k.id, k.words)), word("tune", "A tune made for this build.")] : [word("where", "What must hold of it."), word("after", "When.")];
+    case "waive": {
+      if (before.length > 1) return [word("because", "Why it is accepted."), word("until", "The day it ends.")];
+      const found = new Set((here.analysis.fileResult(here.file.uri)?.findings ?? []).map((f) => f.rule));
+      return RULES.filter((r) => r.scope !== "waiver").map((r) => word(r.id, r.page.summary, found.has(r.id) ? 0 : 5));
+    }
+    case "measured":
+      return before.length === 1 ? MEASUREMENTS.map((m) => word(m.id, m.words)) : [word("cold"), word("hot"), word("on", "The day it was measured.")];
+    default:
+      return [];
+  }
+}
+
+/** Names of a sort; those that do not fit this engine come last and say so. */
+function nameOffers(names: ReadonlyMap<string, readonly PlacedDeclaration[]>, fits: (d: PlacedDeclaration) => boolean = () => true): Offer[] {
+  return [...names].flatMap(([label, [placed]]) => {
+    if (!placed) return [];
+    const good = fits(placed);
+    const d = placed.declaration;
+    return [{ label, sort: "name" as const, detail: `${d.title ?? d.kindName?.text ?? d.sort}${good ? "" : " (made for another engine)"}`, ...(d.docs && { documentation: d.docs }), text: label, rank: good ? 0 : 8 }];
+  });
+}
+
+/** Computed values that a condition may be about. */
+function valueIdOffers(here: Here): Offer[] {
+  const subjects = here.analysis.fileResult(here.file.uri)?.subjects ?? [];
+  const values = subjects[0]?.sheet.values.filter((v) => !v.formula.quiet) ?? [];
+  return values.map((v): Offer => ({ label: v.id, sort: "value", detail: v.label, documentation: v.formula.words, text: v.id, rank: v.interval ? 0 : 1 }));
+}
+
+function escapeSnippet(text: string): string {
+  return text.replace(/[\\$}]/g, "\\$&");
+}
+
+function escapeChoice(text: string): string {
+  return text.replace(/[\\$},|]/g, "\\$&");
+}
