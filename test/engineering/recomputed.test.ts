@@ -6,7 +6,7 @@ import type { Unit } from "mathjs";
 import { describe, expect, it } from "vitest";
 import * as eng from "../../server/engineering/index.ts";
 
-const math = create(all, {});
+const math = create(all!, {});
 
 /** A quantity drawn in a shop's unit; the engineering function gets its SI value, mathjs the unit itself. */
 interface Drawn {
@@ -74,7 +74,7 @@ const recomputations: readonly Recomputation[] = [
   {
     name: "surge frequency from stiffness and mass, half the root of k over m",
     inputs: { d: mm(2, 6), D: mm(18, 40), n: pure(3, 8), G: { from: 70, to: 85, unit: "GPa", si: "Pa" }, r: { from: 7700, to: 8000, unit: "kg/m^3", si: "kg/m^3" } },
-    expression: "(sqrt((G*d^4/(8*D^3*n)) / (pi*d^2/4 * pi*D*n * r)) / 2) to 1/s",
+    expression: "(sqrt((G*d^4/(8*D^3*n)) / (pi*d^2/4 * pi*D*n * r)) / 2) to Hz",
     ours: ({ d, D, n, G, r }) => eng.surgeFrequency({ wire: d!, meanDiameter: D!, activeCoils: n!, shearModulus: G!, density: r! }),
   },
   {
@@ -114,8 +114,8 @@ const recomputations: readonly Recomputation[] = [
   {
     name: "dry air density from the molar gas constant",
     inputs: { p: { from: 60, to: 105, unit: "kPa", si: "Pa" }, T: { from: 250, to: 320, unit: "K", si: "K" } },
-    // 28.9644 kg/kmol and 8314.32 J/(kmol·K) are the constants of the standard atmosphere.
-    expression: "(p * 28.9644 g/mol / (8.31432 J/(mol K) * T)) to kg/m^3",
+    // 28.96442 kg/kmol and 8314.32 J/(kmol·K) are the constants of the standard atmosphere.
+    expression: "(p * 28.96442 g/mol / (8.31432 J/(mol K) * T)) to kg/m^3",
     ours: ({ p, T }) => eng.dryAirDensity({ pressure: p!, temperature: T! }),
   },
   {
@@ -128,10 +128,10 @@ const recomputations: readonly Recomputation[] = [
     name: "fuel pump flow",
     inputs: {
       P: { from: 50, to: 500, unit: "kW", si: "W" }, c: { from: 240, to: 420, unit: "g/(kW hour)", si: "kg/J" },
-      r: { from: 700, to: 800, unit: "kg/m^3", si: "kg/m^3" }, m: pure(0, 0.3),
+      r: { from: 700, to: 800, unit: "kg/m^3", si: "kg/m^3" }, w: pure(0, 0.3),
     },
-    expression: "(P * c / r * (1 + m)) to m^3/s",
-    ours: ({ P, c, r, m }) => eng.requiredPumpFlow({ power: P!, specificConsumption: c!, density: r!, margin: m! }),
+    expression: "(P * c / r * (1 + w)) to m^3/s",
+    ours: ({ P, c, r, w }) => eng.requiredPumpFlow({ power: P!, specificConsumption: c!, density: r!, margin: w! }),
   },
   {
     name: "road speed",
