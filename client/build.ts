@@ -6,10 +6,11 @@
  * A missing entry is named and makes the build fail, after everything that is there has been built.
  * All talk goes to the error stream, so that `npm run -s tappet -- check --format json` stays pure JSON.
  */
-import { chmodSync, existsSync, mkdirSync, rmSync } from "node:fs";
+import { chmodSync, existsSync, mkdirSync, rmSync, writeFileSync } from "node:fs";
 import { basename, join } from "node:path";
 import { parseArgs } from "node:util";
 import { build, type BuildOptions } from "esbuild";
+import { writeNotices } from "./notices.ts";
 
 type Bundle = { readonly entry: string; readonly out: string; readonly options: BuildOptions };
 
@@ -63,8 +64,9 @@ const results = await Promise.allSettled(
         minify: values.minify,
         sourcemap: !values.minify,
         charset: "utf8",
-        // A library's licence comment is not lost, but does not fatten each bundle either.
+        // The licences of what is bundled stand in one file of their own.
         legalComments: "none",
+        metafile: true,
         logLevel: "warning",
         define: { "process.env.NODE_ENV": '"production"' },
         ...options,
@@ -77,6 +79,11 @@ const results = await Promise.allSettled(
 for (const name of executables) if (existsSync(join(dist, name))) chmodSync(join(dist, name), 0o755);
 // A map from an earlier, unminified build would point into a bundle that it no longer fits.
 if (values.minify) for (const { out } of wanted) rmSync(join(dist, `${out}.map`), { force: true });
+
+const built = results.flatMap((result) => (result.status === "fulfilled" ? [result.value] : []));
+if (!values.only) {
+  writeFileSync(join(dist, "third-party.txt"), writeNotices(root, built.flatMap(({ metafile }) => Object.keys(metafile.inputs))));
+}
 
 for (const { entry, out } of missing) console.error(`No ${basename(out)}: its source ${entry} is not there.`);
 if (missing.length > 0 || results.some(({ status }) => status === "rejected")) {
