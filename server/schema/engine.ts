@@ -62,9 +62,12 @@ const CORE_BLOCKS: Readonly<Record<string, BlockSchema>> = {
   limits: LIMITS,
 };
 
-/** A stock part is written in the engine as a block named after its kind, with the keys that the part itself would have. */
+/**
+ * A stock part is written in the engine as a block named after its kind, with the keys that the part itself would have.
+ * Kinds of which an engine takes several need a name, so they are declared as parts.
+ */
 const STOCK_PARTS: Readonly<Record<string, BlockSchema>> = Object.fromEntries(
-  PART_KINDS.filter((kind) => !(kind.id in CORE_BLOCKS)).map((kind) => [kind.id, { ...kind, base: kind.base ?? kind.id, keys: [...kind.keys, ...(kind.fitKeys ?? [])] }]),
+  PART_KINDS.filter((kind) => !kind.several).map((kind) => [kind.id, { ...kind, base: kind.base ?? kind.id, keys: [...kind.keys, ...(kind.fitKeys ?? [])] }]),
 );
 
 export const ENGINE_BLOCKS: Readonly<Record<string, BlockSchema>> = { ...CORE_BLOCKS, ...STOCK_PARTS };

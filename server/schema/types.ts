@@ -35,7 +35,7 @@ export type ValueType =
   /** A grade of oil, plug heat range, wire grade: words, marks and numbers kept as written. */
   | { readonly is: "mark" };
 
-/** The span a key ever holds in the trade, in the base unit of its kind; used to catch slips, never as a limit. */
+/** The span a key ever holds in the trade, in the base unit of its kind; used to catch slips, never as a limit. Where a key takes several kinds, of the first. */
 export interface UsualSpan {
   readonly low: number;
   readonly high: number;
