@@ -177,7 +177,7 @@ function settleBraces(text: string, tokens: IToken[], uneven: boolean, problems:
       continue;
     } else if (type === RightBrace) {
       const top = open[open.length - 1];
-      const dangling = top === undefined || (trusted !== undefined && !trusted.has(top.token) && top.line !== line && first && indent > top.indent);
+      const dangling = top === undefined || (trusted !== undefined && !trusted.has(top.token) && top.line !== line && (!first || indent > top.indent));
       if (dangling) {
         out.push(retyped(token, StrayBrace));
         head ??= token;

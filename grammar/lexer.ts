@@ -11,6 +11,12 @@ export interface Lexed {
 
 const lexer = new Lexer([...LEXED], { positionTracking: "onlyOffset", ensureOptimizations: true, skipValidations: true });
 
+/** What the lexer toolkit finds wrong with the token patterns; empty when they are sound. A test runs it. */
+export function tokenErrors(): string[] {
+  const checked = new Lexer([...LEXED], { positionTracking: "onlyOffset", ensureOptimizations: true, deferDefinitionErrorsHandling: true });
+  return checked.lexerDefinitionErrors.map((error) => error.message);
+}
+
 export function lex(text: string): Lexed {
   const result = lexer.tokenize(text);
   forgetTokens();

@@ -19,7 +19,6 @@ const NUMBER = "(?:\\d+(?:[ \\t]+|-))?\\d+/\\d+|\\d+(?:\\.\\d+)?:\\d+(?:\\.\\d+)
 export function textmateGrammar(): object {
   const units = UNIT_SPELLINGS_LONGEST_FIRST.map(escaped).join("|");
   return {
-    $schema: "https://raw.githubusercontent.com/martinring/tmlanguage/master/tmlanguage.json",
     comment: "Written by grammar/textmate.ts from grammar/vocabulary.ts.",
     name: "Tappet",
     scopeName: "source.tappet",
