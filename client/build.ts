@@ -82,7 +82,7 @@ if (values.minify) for (const { out } of wanted) rmSync(join(dist, `${out}.map`)
 
 const built = results.flatMap((result) => (result.status === "fulfilled" ? [result.value] : []));
 if (!values.only) {
-  writeFileSync(join(dist, "third-party.txt"), writeNotices(root, built.flatMap(({ metafile }) => Object.keys(metafile.inputs))));
+  writeFileSync(join(dist, "third-party.txt"), writeNotices(root, built.flatMap(({ metafile }) => Object.keys(metafile?.inputs ?? {}))));
 }
 
 for (const { entry, out } of missing) console.error(`No ${basename(out)}: its source ${entry} is not there.`);

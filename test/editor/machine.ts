@@ -78,8 +78,10 @@ function installEditor(): Lack | undefined {
   mkdirSync(cache, { recursive: true });
   const manifest = { private: true, dependencies: { [editorPackage]: editorVersion }, allowScripts: { [editorPackage]: true, argon2: true } };
   writeFileSync(join(cache, "package.json"), JSON.stringify(manifest));
-  // The editor's native modules must be compiled for the Node that runs these tests, which npm finds first on the path.
-  const env = { ...process.env, PATH: `${dirname(process.execPath)}${delimiter}${process.env["PATH"] ?? ""}` };
+  // The editor's native modules must be compiled for the Node that runs these tests, so npm must find that one first, and
+  // must not be told by the npm that runs this script of the Node that one runs under.
+  const inherited = Object.entries(process.env).filter(([name]) => !name.startsWith("npm_"));
+  const env = { ...Object.fromEntries(inherited), PATH: `${dirname(process.execPath)}${delimiter}${process.env["PATH"] ?? ""}` };
   const log = join(cache, "install.log");
   const { status, stdout, stderr } = spawnSync("npm", ["install", "--no-audit", "--no-fund", "--loglevel=error"], {
     cwd: cache,
