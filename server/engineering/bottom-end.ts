@@ -49,6 +49,25 @@ export function displacementSlack(
     : NaN;
 }
 
+/**
+ * The relative disagreement that rounding alone can explain between a stated compression ratio and the volumes: from
+ * CR = 1 + Vd/Vc, (CR − 1)/CR·(δVd/Vd + δVc/Vc), plus the stated figure's own half unit. m³ in, a pure ratio out.
+ */
+export function compressionSlack(
+  { sweptVolume, sweptSlack, clearanceVolume: clearance, clearanceSlack, stated, statedSlack }: {
+    readonly sweptVolume: number;
+    readonly sweptSlack: number;
+    readonly clearanceVolume: number;
+    readonly clearanceSlack: number;
+    readonly stated: number;
+    readonly statedSlack: number;
+  },
+): number {
+  if (!arePositive(sweptVolume, clearance, stated) || !areNotNegative(sweptSlack, clearanceSlack, statedSlack)) return NaN;
+  const ratio = 1 + sweptVolume / clearance;
+  return ((ratio - 1) / ratio) * (sweptSlack / sweptVolume + clearanceSlack / clearance) + statedSlack / stated;
+}
+
 /** Rod length over stroke, the trade's rod ratio. (Textbooks often quote rod over crank radius: twice this.) */
 export function rodRatio({ rodLength, stroke }: { readonly rodLength: number; readonly stroke: number }): number {
   return arePositive(rodLength, stroke) ? rodLength / stroke : NaN;

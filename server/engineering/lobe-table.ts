@@ -29,7 +29,7 @@ export const closedEndLift = 0.15e-3;
 
 /**
  * What is wrong with a table, in order of the rows. A gap is a step of more than 1.75 times the table's median step. A kink is
- * a reading that stands off the line of its four neighbours by more than 4 % of the peak lift, the trace of a misread dial.
+ * a reading that stands off the line of its four neighbours by more than 4 % of the peak lift, the trace of a misread dial. Both thresholds are this project's own choice.
  */
 export function inspectLobe(table: LobeTable): readonly LobeFault[] {
   const faults: LobeFault[] = [];

@@ -98,12 +98,12 @@ export function overlapFromSeparationDeg(
 
 /** Cam degrees as crank degrees: the cam turns once for two turns of the crank. */
 export function crankDegFromCamDeg(camDeg: number): number {
-  return 2 * camDeg;
+  return areFinite(camDeg) ? 2 * camDeg : NaN;
 }
 
 /** Crank degrees as cam degrees. */
 export function camDegFromCrankDeg(crankDeg: number): number {
-  return crankDeg / 2;
+  return areFinite(crankDeg) ? crankDeg / 2 : NaN;
 }
 
 /** Intake centreline after a shift; a retard (positive crank degrees) moves it later, away from TDC. */

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import {
-  chamberVolumeForRatio, clearanceVolume, compressionRatio, cylinderDisplacement, disagreement, displacementSlack,
+  chamberVolumeForRatio, clearanceVolume, compressionRatio, compressionSlack, cylinderDisplacement, disagreement, displacementSlack,
   dynamicCompressionRatio, engineDisplacement, isComputed, peakPistonSpeedAngleDeg, pistonAcceleration, pistonTravel,
   squishClearance,
 } from "../../server/engineering/index.ts";
@@ -21,6 +21,13 @@ describe("the bottom end", () => {
     const coarse = displacementSlack({ bore: 83, boreSlack: 0.5, stroke: 82, strokeSlack: 0.5, stated: 1.8, statedSlack: 0.05 });
     const fine = displacementSlack({ bore: 83, boreSlack: 0.005, stroke: 82, strokeSlack: 0.005, stated: 1775, statedSlack: 0.5 });
     expect(fine).toBeLessThan(coarse / 10);
+  });
+
+  it("bounds what rounding of the volumes can do to the ratio", () => {
+    const ratio = (sweptVolume: number, clearance: number) => compressionRatio({ sweptVolume, clearanceVolume: clearance });
+    const slack = compressionSlack({ sweptVolume: 440e-6, sweptSlack: 1e-6, clearanceVolume: 52e-6, clearanceSlack: 0.5e-6, stated: 9.4, statedSlack: 0 });
+    const worst = ratio(441e-6, 51.5e-6) / ratio(440e-6, 52e-6) - 1;
+    expect(Math.abs(worst - slack)).toBeLessThan(0.02 * slack);
   });
 
   it("raises compression when the head is skimmed, the gasket thins or the piston gains a dome", () => {
