@@ -233,7 +233,7 @@ function asWritten(q: Quantity): string | undefined {
   if (a === undefined || more.length > 0 || q.unitSpans.length > 1) return undefined;
   switch (q.shape) {
     case "single":
-      return b !== undefined ? undefined : q.signed ? (q.interval.nominal < 0 || q.interval.low < 0 ? "-" : "+") + a : a;
+      return b !== undefined ? undefined : q.signed ? (fromKindBase(q.interval.nominal, q.unit, q.kind) < 0 ? "-" : "+") + a : a;
     case "range":
       return q.signed || b === undefined || c !== undefined ? undefined : `${a} … ${b}`;
     case "at-most":

@@ -31,8 +31,8 @@ const SHIFTS = [
   { by: 2, label: "a hundred times more" },
 ] as const;
 
-/** Two units whose figures differ less than this (bar and atm) make one guess, not two. */
-const ALIKE = 0.15;
+/** Two units whose figures differ less than this (bar and atm, in-lb and kgf·cm) make one guess, not two. */
+const ALIKE = 0.2;
 
 /**
  * Readings of the same digits that land inside the usual span, when the figure as written lies wholly outside it.
@@ -42,7 +42,11 @@ const ALIKE = 0.15;
 export function likelySlips(quantity: Quantity, usual: Interval): Slip[] {
   if (quantity.interval.low <= usual.high && quantity.interval.high >= usual.low) return [];
   if (quantity.unitSpans.length > 1 || quantity.figures.length === 0) return [];
-  return [...pointSlips(quantity, usual), ...unitSlips(quantity, usual)];
+  const points = pointSlips(quantity, usual);
+  // Centimetres for millimetres is the same ten times as a point out of place, and less likely.
+  // A bare 85 is another matter: 85 % says what was meant better than 0.85 does.
+  const apart = (unit: Slip) => quantity.unit === undefined || points.every((point) => Math.abs(unit.factor / point.factor - 1) > 1e-9);
+  return [...points, ...unitSlips(quantity, usual).filter(apart)];
 }
 
 function pointSlips(quantity: Quantity, usual: Interval): Slip[] {
@@ -50,9 +54,12 @@ function pointSlips(quantity: Quantity, usual: Interval): Slip[] {
   const slips: Slip[] = [];
   for (const { by, label } of SHIFTS) {
     const factor = 10 ** by;
+    // Where one place mends it, two places the same way are no second guess.
+    if (slips.some((s) => s.factor < 1 === factor < 1)) continue;
     const interval = reread(quantity, quantity.unit, (x) => x * factor);
     if (!inside(interval, usual)) continue;
-    const digits = quantity.digits.map((text) => shiftPoint(text, by));
+    const shifted = quantity.digits.map((text) => shiftPoint(text, by));
+    const digits = kindOf(quantity.kind).whole ? shifted.map((text) => text.replace(/\.0+$/, "")) : shifted;
     if (kindOf(quantity.kind).whole && digits.some((text) => text.includes("."))) continue;
     slips.push({
       factor,
