@@ -1,9 +1,10 @@
-/** The browser extension's entry, the same as the desktop's in a worker without Node. */
-import type { ExtensionContext } from "vscode";
-import { window } from "vscode";
+/** The browser extension's entry: starts the language server in a worker. */
+import { type ExtensionContext, Uri } from "vscode";
+import { LanguageClient } from "vscode-languageclient/browser";
+import { activateWith } from "./client.ts";
 
-export function activate(context: ExtensionContext): void {
-  const log = window.createOutputChannel("Tappet", { log: true });
-  context.subscriptions.push(log);
-  log.info("Tappet is active.");
+export function activate(context: ExtensionContext): Promise<void> {
+  const worker = new Worker(Uri.joinPath(context.extensionUri, "dist", "browser-worker.js").toString(true));
+  context.subscriptions.push({ dispose: () => worker.terminate() });
+  return activateWith(context, (options) => new LanguageClient("tappet", "Tappet", worker, options));
 }

@@ -1,0 +1,189 @@
+/** The sheet beside the file: one panel a file, kept in step with the text. Shows what the server sends; computes nothing. */
+import * as vscode from "vscode";
+import type { BaseLanguageClient } from "vscode-languageclient";
+import { SHEET_CSS } from "../server/report/sheet.css.ts";
+import type { SheetAnswer } from "../server/editor/sheet.ts";
+import { isRecord } from "./client.ts";
+
+interface Shown {
+  readonly uri: vscode.Uri;
+  readonly panel: vscode.WebviewPanel;
+  /** The build that is shown, when the file has several. */
+  build: string | undefined;
+  ready: boolean;
+  /** Only the newest question's answer is shown. */
+  asked: number;
+}
+
+export class SheetPanels implements vscode.WebviewPanelSerializer, vscode.Disposable {
+  static readonly viewType = "tappet.sheet";
+  readonly #shown = new Map<string, Shown>();
+  readonly #client: BaseLanguageClient;
+  readonly #extension: vscode.Uri;
+  readonly #log: vscode.LogOutputChannel;
+
+  constructor(client: BaseLanguageClient, extension: vscode.Uri, log: vscode.LogOutputChannel) {
+    this.#client = client;
+    this.#extension = extension;
+    this.#log = log;
+  }
+
+  async showForEditor(editor: vscode.TextEditor | undefined): Promise<void> {
+    if (editor?.document.languageId !== "tappet") {
+      void vscode.window.showInformationMessage(vscode.l10n.t("Open a build file first: the sheet shows what follows from it."));
+      return;
+    }
+    const uri = editor.document.uri;
+    const shown = this.#shown.get(uri.toString());
+    if (shown) shown.panel.reveal(undefined, true);
+    else this.#adopt(uri, vscode.window.createWebviewPanel(SheetPanels.viewType, titleOf(uri), { viewColumn: vscode.ViewColumn.Beside, preserveFocus: true }, this.#webviewOptions()));
+  }
+
+  async deserializeWebviewPanel(panel: vscode.WebviewPanel, state: unknown): Promise<void> {
+    if (!isRecord(state) || typeof state["uri"] !== "string") {
+      panel.dispose();
+      return;
+    }
+    panel.webview.options = this.#webviewOptions();
+    const uri = vscode.Uri.parse(state["uri"]);
+    // The server knows a file's sheet only while it is open or used.
+    await vscode.workspace.openTextDocument(uri).then(undefined, () => undefined);
+    this.#adopt(uri, panel, typeof state["build"] === "string" ? state["build"] : undefined);
+  }
+
+  refresh(uris: readonly string[]): void {
+    for (const uri of uris) {
+      const shown = this.#shown.get(vscode.Uri.parse(uri).toString());
+      if (shown) void this.#update(shown);
+    }
+  }
+
+  refreshAll(): void {
+    for (const shown of this.#shown.values()) void this.#update(shown);
+  }
+
+  /** Marks on the sheet what the caret's line decides. */
+  mark(editor: vscode.TextEditor): void {
+    const position = editor.selection.active;
+    for (const shown of this.#shown.values())
+      if (shown.ready) void shown.panel.webview.postMessage({ type: "mark", uri: editor.document.uri.toString(), line: position.line + 1 });
+  }
+
+  async exportForEditor(editor: vscode.TextEditor | undefined): Promise<void> {
+    if (editor?.document.languageId !== "tappet") {
+      void vscode.window.showInformationMessage(vscode.l10n.t("Open a build file first: its sheet is what is written."));
+      return;
+    }
+    const uri = editor.document.uri;
+    const target = await vscode.window.showSaveDialog({ defaultUri: uri.with({ path: uri.path.replace(/\.tappet$/, ".html") }), filters: { HTML: ["html"], Markdown: ["md"], JSON: ["json"] } });
+    if (!target) return;
+    const format = target.path.endsWith(".md") ? "markdown" : target.path.endsWith(".json") ? "json" : "html";
+    const text: unknown = await this.#client.sendRequest("tappet/export", { uri: this.#client.code2ProtocolConverter.asUri(uri), build: this.#shown.get(uri.toString())?.build, format });
+    if (typeof text !== "string") {
+      void vscode.window.showErrorMessage(vscode.l10n.t("This file declares no build, engine or part, so there is no sheet to write."));
+      return;
+    }
+    await vscode.workspace.fs.writeFile(target, new TextEncoder().encode(text));
+  }
+
+  dispose(): void {
+    for (const shown of [...this.#shown.values()]) shown.panel.dispose();
+  }
+
+  #webviewOptions(): vscode.WebviewOptions {
+    return { enableScripts: true, enableFindWidget: true, localResourceRoots: [vscode.Uri.joinPath(this.#extension, "dist")] } as vscode.WebviewOptions;
+  }
+
+  #adopt(uri: vscode.Uri, panel: vscode.WebviewPanel, build?: string): void {
+    const key = uri.toString();
+    const shown: Shown = { uri, panel, build, ready: false, asked: 0 };
+    this.#shown.get(key)?.panel.dispose();
+    this.#shown.set(key, shown);
+    panel.onDidDispose(() => {
+      if (this.#shown.get(key) === shown) this.#shown.delete(key);
+    });
+    panel.webview.onDidReceiveMessage((message: unknown) => void this.#receive(shown, message));
+    panel.webview.html = this.#page(panel.webview);
+  }
+
+  async #receive(shown: Shown, message: unknown): Promise<void> {
+    if (!isRecord(message)) return;
+    switch (message["type"]) {
+      case "ready":
+        shown.ready = true;
+        await this.#update(shown);
+        return;
+      case "open":
+        if (typeof message["uri"] === "string" && Number.isInteger(message["line"]) && Number.isInteger(message["column"])) await openAt(message["uri"], message["line"] as number, message["column"] as number);
+        return;
+      case "build":
+        if (typeof message["build"] === "string") {
+          shown.build = message["build"];
+          await this.#update(shown);
+        }
+        return;
+      case "fix":
+        if (typeof message["finding"] === "string" && Number.isInteger(message["fix"])) await this.#fix(shown, message["finding"], message["fix"] as number);
+        return;
+    }
+  }
+
+  async #update(shown: Shown): Promise<void> {
+    if (!shown.ready) return;
+    const asked = ++shown.asked;
+    try {
+      const answer = await this.#client.sendRequest<SheetAnswer | null>("tappet/sheet", { uri: this.#client.code2ProtocolConverter.asUri(shown.uri), build: shown.build });
+      if (asked !== shown.asked) return;
+      shown.panel.title = answer?.title ?? titleOf(shown.uri);
+      await shown.panel.webview.postMessage({ type: "sheet", uri: shown.uri.toString(), build: shown.build, html: answer?.html ?? null, builds: answer?.builds ?? [] });
+    } catch (error) {
+      this.#log.error(`The sheet could not be read: ${String(error)}`);
+    }
+  }
+
+  /** A fix that stands on the sheet is the same edit that the file offers. */
+  async #fix(shown: Shown, finding: string, fix: number): Promise<void> {
+    const edit = await this.#client.sendRequest<unknown>("tappet/fix", { uri: this.#client.code2ProtocolConverter.asUri(shown.uri), build: shown.build, finding, fix });
+    if (!isRecord(edit)) return;
+    const workspaceEdit = await this.#client.protocol2CodeConverter.asWorkspaceEdit(edit as never);
+    if (workspaceEdit) await vscode.workspace.applyEdit(workspaceEdit);
+  }
+
+  #page(webview: vscode.Webview): string {
+    const nonce = randomNonce();
+    const script = webview.asWebviewUri(vscode.Uri.joinPath(this.#extension, "dist", "sheet-page.js"));
+    const policy = `default-src 'none'; script-src 'nonce-${nonce}'; style-src 'nonce-${nonce}'`;
+    return `<!DOCTYPE html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta http-equiv="Content-Security-Policy" content="${policy}">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<title>${vscode.l10n.t("Build sheet")}</title>
+<style nonce="${nonce}">${SHEET_CSS}</style>
+</head>
+<body class="in-editor">
+<main id="sheet" aria-live="off"><p>${vscode.l10n.t("Working the sheet out …")}</p></main>
+<script nonce="${nonce}" src="${script.toString()}"></script>
+</body>
+</html>`;
+  }
+}
+
+function titleOf(uri: vscode.Uri): string {
+  return `Sheet: ${uri.path.slice(uri.path.lastIndexOf("/") + 1)}`;
+}
+
+async function openAt(uri: string, line: number, column: number): Promise<void> {
+  const at = new vscode.Position(Math.max(0, line - 1), Math.max(0, column - 1));
+  const target = vscode.Uri.parse(uri);
+  // Where the file is already in view, it is shown there: the sheet keeps its place.
+  const column_ = vscode.window.visibleTextEditors.find((e) => e.document.uri.toString() === target.toString())?.viewColumn ?? vscode.ViewColumn.One;
+  await vscode.window.showTextDocument(target, { viewColumn: column_, selection: new vscode.Range(at, at) });
+}
+
+function randomNonce(): string {
+  const bytes = new Uint8Array(16);
+  crypto.getRandomValues(bytes);
+  return Array.from(bytes, (b) => b.toString(16).padStart(2, "0")).join("");
+}
