@@ -1,11 +1,10 @@
 // Works every formula out for one effective build, with low, nominal and high, and what was missing. Knows formulas, not what they mean.
-import { type EffectiveBuild, type Provided, effective } from "../model/effective.ts";
+import { type EffectiveBuild, type Provided, type Slot, asked, chosen, effective } from "../model/effective.ts";
 import type { Location } from "../model/declaration.ts";
-import { intervalOf } from "../model/value.ts";
-import { type Interval, exactly, hasSpread } from "../quantity/interval.ts";
+import { type Interval, addIntervals, exactly, hasSpread } from "../quantity/interval.ts";
 import type { KindId } from "../quantity/kinds.ts";
-import type { KeySchema } from "../schema/types.ts";
-import { type Formula, type Input, type LookedUp, at } from "./formula.ts";
+import { type Formula, type Input, type LookedUp, type Stage, at } from "./formula.ts";
+import { type Meaning, meaningOf } from "./meaning.ts";
 
 /** What one input was, for the trace. */
 export interface TracedInput {
@@ -38,7 +37,7 @@ export interface SheetValue {
   readonly estimate: boolean;
   readonly assumptions: readonly string[];
   readonly missing: readonly MissingInput[];
-  /** Why figures that are all there give nothing. */
+  /** Why figures that are all there give nothing: completes "not computed: …". */
   readonly impossible?: string;
   readonly inputs: readonly TracedInput[];
   /** Every figure it rests on, through other values too. */
@@ -67,13 +66,13 @@ interface Node {
   readonly value: SheetValue;
 }
 
-/** Past this many inputs with a spread, the ends are bounded by adding the single deviations instead of trying every corner. */
+/** Past this many inputs with a spread, only the two corners are tried at which every input pulls the same way; every formula with so many rises or falls steadily in each. */
 const MOST_CORNERS = 8;
 
 /** Places a formula is worked out for. */
 export function placesFor(formula: Formula, build: EffectiveBuild): readonly string[] {
-  if (formula.each === undefined) return [""];
-  return formula.each === "side" ? ["intake", "exhaust"] : build.fasteners;
+  const places = formula.each === undefined ? [""] : formula.each === "side" ? ["intake", "exhaust"] : build.fasteners;
+  return formula.applies ? places.filter((each) => formula.applies?.(build, each)) : places;
 }
 
 /** Evaluates all formulas. Pure; nothing throws for what a build says. */
@@ -106,13 +105,18 @@ export function evaluate(build: EffectiveBuild, formulas: readonly Formula[], ke
     let estimate = formula.estimate !== undefined;
     let impossible: string | undefined;
     for (const [name, input] of Object.entries(formula.inputs)) {
+      if (input.where && !input.where(build, each)) {
+        inputs.push({ name, constant: undefined });
+        continue;
+      }
       const found = read(input, each);
       if (found) {
         inputs.push({ name, ...found.use });
         traced.push({ name, ...found.trace });
         if (found.use.leaf && hasSpread(found.use.leaf.interval)) spread.set(found.use.leaf.id, found.use.leaf);
         if (found.trace.provided) provided.push(found.trace.provided);
-        if (found.trace.lookedUp?.assumption) assumptions.add(found.trace.lookedUp.assumption);
+        provided.push(...(found.trace.lookedUp?.provided ?? []));
+        if (found.trace.assumption !== undefined) assumptions.add(found.trace.assumption);
         if (found.trace.lookedUp?.estimate) estimate = true;
         if (found.use.node) {
           for (const [leafId, leaf] of found.use.node.spread) spread.set(leafId, leaf);
@@ -129,44 +133,42 @@ export function evaluate(build: EffectiveBuild, formulas: readonly Formula[], ke
       if (input.fallback) {
         inputs.push({ name, constant: input.fallback.value });
         assumptions.add(input.fallback.assumption);
-        traced.push({ name, words: input.fallback.assumption, assumption: input.fallback.assumption, ...(typeof input.fallback.value === "number" ? { interval: exactly(input.fallback.value) } : { text: String(input.fallback.value) }) });
+        traced.push({ name, words: input.fallback.assumption, assumption: input.fallback.assumption, ...(typeof input.fallback.value === "number" ? { interval: exactly(input.fallback.value) } : typeof input.fallback.value === "string" ? { text: input.fallback.value } : {}) });
         continue;
       }
-      if (input.reads === "value") {
-        const other = nodeOf(at(input.id, each))?.value;
-        if (other?.impossible) impossible = other.impossible;
-        missing.push(...(other?.missing ?? []));
-      } else {
-        const paths = (input.reads === "table" ? input.needs : input.paths.slice(0, 1)).map((p) => at(p, each));
-        missing.push(...paths.filter((p) => !effective(build.slots.get(p))).map((path) => ({ path, words: keyWords(path) })));
-        if (missing.length === 0) impossible = `${traceWords(input, each)} could not be found for what the build says`;
-      }
+      const lack = lackOf(input, each);
+      missing.push(...lack.missing);
+      impossible ??= lack.impossible ?? (lack.missing.length === 0 ? "nothing in this build gives it" : undefined);
     }
     const complete = missing.length === 0 && impossible === undefined;
     const draft = { formula, each, inputs, spread };
     let interval: Interval | undefined;
     if (complete) {
       interval = intervalFor(draft);
-      if (!interval) impossible = "these figures contradict each other";
+      if (!interval) impossible = "these figures cannot all be true of one engine";
     }
     const unique = new Map(missing.map((m) => [m.path, m]));
     const sheetValue: SheetValue = {
-      id, formula, each, label: at(formula.label, each), ...(interval && { interval }), estimate: estimate || assumptions.size > 0, assumptions: [...assumptions],
+      id, formula, each, label: capital(at(formula.label, each)), ...(interval && { interval }), estimate: estimate || assumptions.size > 0, assumptions: [...assumptions],
       missing: [...unique.values()], ...(impossible !== undefined && { impossible }), inputs: traced, from: [...new Set(provided.map((p) => p.location))], provided: [...new Set(provided)],
     };
     return { ...draft, value: sheetValue };
   };
 
-  const read = (input: Input<unknown>, each: string): { use: { leaf?: Leaf; node?: Node; constant?: unknown }; trace: Omit<TracedInput, "name"> } | undefined => {
+  const read = (input: Input<unknown>, each: string): Found | undefined => {
     switch (input.reads) {
       case "figure": {
-        for (const template of input.paths) {
-          const path = at(template, each);
-          const given = effective(build.slots.get(path));
-          const interval = given && intervalOf(given.fact.value);
-          if (!given || !interval) continue;
-          const kind = given.fact.key.type.is === "quantity" ? given.fact.key.type.kind : undefined;
-          return { use: { leaf: { id: path, interval } }, trace: { words: given.fact.key.key, interval, provided: given, ...(kind && { kind }) } };
+        const given = latest(build, input.paths.map((p) => at(p, each)), (slot, provided) => meaningOf(slot, provided), input.role);
+        return given && leafOf(given.slot.path, given.provided, given.meaning);
+      }
+      case "stage": {
+        const given = latest(build, input.paths.map((p) => at(p, each)), (_, provided) => stageOf(provided, input.stage));
+        return given && leafOf(`${given.slot.path}:${input.stage}`, given.provided, given.meaning, input.stage === "turn" ? "angle" : "torque");
+      }
+      case "either": {
+        for (const one of input.of) {
+          const found = read(one, each);
+          if (found) return found;
         }
         return undefined;
       }
@@ -179,20 +181,38 @@ export function evaluate(build: EffectiveBuild, formulas: readonly Formula[], ke
       case "table": {
         const found = input.look(build, each);
         if (!found) return undefined;
-        return { use: { leaf: { id: `table:${found.words}:${each}`, interval: found.interval } }, trace: { words: found.words, kind: input.kind, interval: found.interval, lookedUp: found } };
+        return { use: { leaf: { id: `table:${found.words}:${each}`, interval: found.interval } }, trace: { words: found.words, kind: input.kind, interval: found.interval, lookedUp: found, ...(found.assumption !== undefined && { assumption: found.assumption }) } };
       }
       case "word": case "class": case "thread": {
         for (const template of input.paths) {
           const given = effective(build.slots.get(at(template, each)));
           if (!given) continue;
           const v = given.fact.value;
-          if (input.reads === "word" && v.is === "word") return { use: { constant: v.word }, trace: { words: given.fact.key.key, text: v.word, provided: given } };
-          if (input.reads === "class" && (v.is === "class" || v.is === "text")) return { use: { constant: v.text }, trace: { words: given.fact.key.key, text: v.text, provided: given } };
-          if (input.reads === "thread" && v.is === "thread") return { use: { constant: v.thread }, trace: { words: given.fact.key.key, text: v.thread.text, provided: given } };
+          const words = given.fact.key.key;
+          if (input.reads === "word" && v.is === "word") return { use: { constant: v.word }, trace: { words, text: v.word, provided: given } };
+          if (input.reads === "class" && (v.is === "class" || v.is === "text")) return { use: { constant: v.text }, trace: { words, text: v.text, provided: given } };
+          if (input.reads === "thread" && v.is === "thread") return { use: { constant: v.thread }, trace: { words, text: v.thread.text, provided: given } };
         }
         return undefined;
       }
     }
+  };
+
+  /** What would have to be said for an input to be found. */
+  const lackOf = (input: Input<unknown>, each: string): { readonly missing: readonly MissingInput[]; readonly impossible?: string } => {
+    if (input.reads === "value") {
+      const other = nodeOf(at(input.id, each))?.value;
+      return { missing: other?.missing ?? [], ...(other?.impossible !== undefined && { impossible: other.impossible }) };
+    }
+    if (input.reads === "either") {
+      // A way that lacks nothing and still gives nothing is the one that went wrong; else the shortest list is the easiest to fill in.
+      const lacks = input.of.filter((one) => one.reads !== "value" || byId.has(at(one.id, each))).map((one) => lackOf(one, each));
+      return lacks.find((lack) => lack.impossible !== undefined) ?? lacks.reduce((least, lack) => (lack.missing.length > 0 && (least.missing.length === 0 || lack.missing.length < least.missing.length) ? lack : least), { missing: [] });
+    }
+    const paths = (input.reads === "table" ? input.needs : input.paths.slice(0, 1)).map((p) => at(p, each));
+    const absent = paths.filter((p) => !effective(build.slots.get(p)));
+    if (absent.length > 0) return { missing: absent.map((path) => ({ path, words: keyWords(path) })) };
+    return { missing: [], impossible: `nothing is known for ${paths.map((p) => plainly(build.slots.get(p)) ?? p).join(" and ")}` };
   };
 
   const values: SheetValue[] = [];
@@ -203,8 +223,60 @@ export function evaluate(build: EffectiveBuild, formulas: readonly Formula[], ke
   return { build, values, byId: new Map(values.map((v) => [v.id, v])) };
 }
 
-function traceWords(input: Input<unknown>, each: string): string {
-  return input.reads === "table" ? input.needs.map((p) => at(p, each)).join(", ") : input.reads === "value" ? at(input.id, each) : input.paths.map((p) => at(p, each)).join(" or ");
+interface Found {
+  readonly use: { readonly leaf?: Leaf; readonly node?: Node; readonly constant?: unknown };
+  readonly trace: Omit<TracedInput, "name">;
+}
+
+function leafOf(id: string, provided: Provided, { interval, assumption }: Meaning, kindOfStage?: KindId): Found {
+  const type = provided.fact.key.type;
+  const kind = kindOfStage ?? (type.is === "quantity" ? type.kind : undefined);
+  return { use: { leaf: { id, interval } }, trace: { words: provided.fact.key.key, interval, provided, ...(kind && { kind }), ...(assumption !== undefined && { assumption }) } };
+}
+
+/** The figure that was said last under any of these paths; of those said together, the first path's. */
+function latest(build: EffectiveBuild, paths: readonly string[], mean: (slot: Slot, provided: Provided) => Meaning | undefined, role?: Provided["role"]): { slot: Slot; provided: Provided; meaning: Meaning } | undefined {
+  let best: { slot: Slot; provided: Provided; meaning: Meaning; rank: number } | undefined;
+  for (const path of paths) {
+    const slot = build.slots.get(path);
+    const provided = role === "asked" ? asked(slot) : role === "chosen" ? chosen(slot) : effective(slot);
+    const meaning = slot && provided && mean(slot, provided);
+    if (!meaning) continue;
+    const rank = rankOf(build, provided);
+    if (!best || rank > best.rank) best = { slot, provided, meaning, rank };
+  }
+  return best;
+}
+
+/** The order in which the layers of a build lie: engine, parts, cards, the builder's own. */
+function rankOf(build: EffectiveBuild, { origin }: Provided): number {
+  if (origin.sort === "build") return Infinity;
+  const part = build.parts.findLastIndex((p) => p.declaration === origin.declaration);
+  if (part >= 0) return 1 + part;
+  const card = build.cards.findLastIndex((c) => c.declaration === origin.declaration);
+  return card >= 0 ? 1 + build.parts.length + card : 0;
+}
+
+/** The last torque of a tightening, or all angles that follow a torque added up. */
+function stageOf({ fact: { value } }: Provided, stage: Stage): Meaning | undefined {
+  if (value.is === "quantity") return stage === "last-torque" && value.quantity.kind === "torque" ? { interval: value.quantity.interval } : undefined;
+  if (value.is !== "stages") return undefined;
+  const lastTorque = value.stages.findLastIndex((s) => s.quantity.kind === "torque");
+  if (stage === "last-torque") {
+    const torque = value.stages[lastTorque];
+    return torque && { interval: torque.quantity.interval };
+  }
+  const turns = value.stages.slice(lastTorque + 1).filter((s) => s.quantity.kind === "angle");
+  return turns.length > 0 ? { interval: turns.map((s) => s.quantity.interval).reduce(addIntervals) } : undefined;
+}
+
+/** What a slot says, for a sentence: `class 7.7`. */
+function plainly(slot: Slot | undefined): string | undefined {
+  const given = effective(slot);
+  if (!given) return undefined;
+  const v = given.fact.value;
+  const text = v.is === "word" ? v.word : v.is === "class" || v.is === "text" || v.is === "date" ? v.text : v.is === "thread" ? v.thread.text : "";
+  return `${given.fact.key.key} ${text}`.trim();
 }
 
 type Draft = Pick<Node, "formula" | "each" | "inputs" | "spread">;
@@ -228,17 +300,22 @@ function intervalFor(node: Draft): Interval | undefined {
     }
     return { low, nominal, high };
   }
-  let down = 0;
-  let up = 0;
+  // Which end of each input lowers the value is found one input at a time, and then all ends that lower it are taken together, and all that raise it.
+  const lowering = new Map<string, number>();
+  const raising = new Map<string, number>();
   for (const moved of leaves) {
-    const ends = [moved.interval.low, moved.interval.high].map((end) => work(node, (leaf) => (leaf.id === moved.id ? end : leaf.interval.nominal), new Map()));
-    for (const x of ends) {
-      if (x === undefined) return undefined;
-      down = Math.min(down, 0) + Math.min(0, x - nominal);
-      up += Math.max(0, x - nominal);
-    }
+    const [atLow, atHigh] = [moved.interval.low, moved.interval.high].map((end) => work(node, (leaf) => (leaf.id === moved.id ? end : leaf.interval.nominal), new Map()));
+    if (atLow === undefined || atHigh === undefined) return undefined;
+    lowering.set(moved.id, atLow <= atHigh ? moved.interval.low : moved.interval.high);
+    raising.set(moved.id, atLow <= atHigh ? moved.interval.high : moved.interval.low);
   }
-  return { low: nominal + down, nominal, high: nominal + up };
+  for (const ends of [lowering, raising]) {
+    const x = work(node, (leaf) => ends.get(leaf.id) ?? leaf.interval.nominal, new Map());
+    if (x === undefined) return undefined;
+    low = Math.min(low, x);
+    high = Math.max(high, x);
+  }
+  return { low, nominal, high };
 }
 
 function work(node: Draft, leafValue: (leaf: Leaf) => number, done: Map<unknown, number | undefined>): number | undefined {
@@ -254,4 +331,8 @@ function work(node: Draft, leafValue: (leaf: Leaf) => number, done: Map<unknown,
   }
   const x = node.formula.compute(args as never, node.each);
   return x !== undefined && Number.isFinite(x) ? x : undefined;
+}
+
+function capital(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
 }

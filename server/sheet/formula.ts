@@ -1,9 +1,9 @@
 // What a formula is: one declaration that joins schema keys to a function of server/engineering. The sheet, hover, JSON, the trace, the docs
 // and a tune's fingerprint all come from it. Knows no build.
 import type { UnitId } from "../../grammar/vocabulary.ts";
-import type { EffectiveBuild } from "../model/effective.ts";
+import type { EffectiveBuild, Provided } from "../model/effective.ts";
+import { effective } from "../model/effective.ts";
 import type { Thread } from "../model/value.ts";
-import type { Location } from "../model/declaration.ts";
 import type { Interval } from "../quantity/interval.ts";
 import type { KindId } from "../quantity/kinds.ts";
 import type { SectionId } from "../schema/sections.ts";
@@ -18,29 +18,52 @@ export interface LookedUp {
   readonly source: string;
   /** Set when the number rests on a rule of thumb. */
   readonly estimate?: boolean;
-  readonly location?: Location;
-  /** True when nothing in the build said which row applies and a wide one was taken. */
+  /** The figures of the build that chose the row. */
+  readonly provided?: readonly Provided[];
+  /** The sentence printed beside the value when nothing in the build said which row applies. */
   readonly assumption?: string;
 }
 
 export type Reads =
-  | { readonly reads: "figure"; readonly paths: readonly string[] }
+  | { readonly reads: "figure"; readonly paths: readonly string[]; readonly role?: Provided["role"] }
+  | { readonly reads: "stage"; readonly paths: readonly string[]; readonly stage: Stage }
+  | { readonly reads: "either"; readonly of: readonly Input<number>[] }
   | { readonly reads: "value"; readonly id: string }
   | { readonly reads: "word" | "class"; readonly paths: readonly string[] }
   | { readonly reads: "thread"; readonly paths: readonly string[] }
   | { readonly reads: "table"; readonly kind: KindId; readonly needs: readonly string[]; readonly look: (build: EffectiveBuild, each: string) => LookedUp | undefined };
 
+/** Which part of a tightening in stages is meant: the last torque, or all the angles after it together. */
+export type Stage = "last-torque" | "turn";
+
 /** One input of a formula; `T` is what `compute` receives: numbers in the base unit of their kind (SI; angles in degrees, rotation in rpm). */
 export type Input<T> = Reads & {
   readonly optional?: boolean;
+  /** Where false, the build has no such thing: the formula receives nothing and nothing is missing. */
+  readonly where?: (build: EffectiveBuild, each: string) => boolean;
   /** Taken when the build does not say, with the sentence that is printed beside the value. */
   readonly fallback?: { readonly value: T; readonly assumption: string };
   readonly type?: T;
 };
 
-/** A figure of the build by its effective path; the first path that has one is read. */
+/** A figure of the build by its effective path. Of several paths the one said last counts (a part's over the engine's), of two said together the first. */
 export function figure(...paths: readonly [string, ...string[]]): Input<number> {
   return { reads: "figure", paths };
+}
+
+/** A figure as the last source asked for it, or as the builder chose it, whichever of the two counts now. */
+export function figureBy(role: Provided["role"], ...paths: readonly [string, ...string[]]): Input<number> {
+  return { reads: "figure", paths, role };
+}
+
+/** A torque or angle out of a tightening in stages; a plain figure is its own last torque. */
+export function stage(stage: Stage, ...paths: readonly [string, ...string[]]): Input<number> {
+  return { reads: "stage", paths, stage };
+}
+
+/** The first of several ways to come by a number; when none can be gone, the one that lacks least is asked for. */
+export function either(...of: readonly [Input<number>, Input<number>, ...Input<number>[]]): Input<number> {
+  return { reads: "either", of };
 }
 
 /** Another formula's value. */
@@ -69,6 +92,11 @@ export function optional<T>(input: Input<T>): Input<T | undefined> {
   return { ...input, optional: true } as Input<T | undefined>;
 }
 
+/** The input where the build has such a thing, and then it must be known; elsewhere nothing. */
+export function where<T>(input: Input<T>, has: (build: EffectiveBuild, each: string) => boolean): Input<T | undefined> {
+  return { ...input, where: has } as Input<T | undefined>;
+}
+
 /** The input, or the stated assumption printed beside the value. */
 export function orAssume<T>(input: Input<T>, fallback: T, assumption: string): Input<T> {
   return { ...input, fallback: { value: fallback, assumption } };
@@ -93,6 +121,10 @@ export interface Formula<I extends Record<string, Input<unknown>> = Record<strin
   readonly estimate?: string;
   /** True for helper values that the trace shows and the sheet's tables leave out. */
   readonly quiet?: boolean;
+  /** Words for the two signs of a value that is printed without one: "3° retarded". */
+  readonly signs?: { readonly positive: string; readonly negative: string };
+  /** False where a build has no such thing: the value is then left out altogether, rather than shown as not computed. */
+  readonly applies?: (build: EffectiveBuild, each: string) => boolean;
   readonly inputs: I;
   /** Base units in and out. `undefined` or NaN: these figures cannot be (the sheet says so). */
   readonly compute: (inputs: { readonly [K in keyof I]: I[K] extends Input<infer T> ? T : never }, each: string) => number | undefined;
@@ -101,6 +133,17 @@ export interface Formula<I extends Record<string, Input<unknown>> = Record<strin
 /** Declares a formula; the input types of `compute` follow from `inputs`. */
 export function formula<I extends Record<string, Input<unknown>>>(declaration: Formula<I>): Formula {
   return declaration as unknown as Formula;
+}
+
+/** A figure of the build that chooses a row of a table or a branch, with everything around it, for `table` and `applies`. */
+export function slotHas(build: EffectiveBuild, path: string): boolean {
+  return effective(build.slots.get(path)) !== undefined;
+}
+
+/** True when the build says anything at or below a path. */
+export function blockHas(build: EffectiveBuild, base: string): boolean {
+  for (const [path, slot] of build.slots) if (path.startsWith(`${base}.`) && effective(slot)) return true;
+  return false;
 }
 
 /** `{each}` replaced by a place. */
