@@ -36,7 +36,11 @@ export function layOut(text: string, lexed: readonly IToken[]): LaidOut {
     const token = lexed[i] as IToken;
     const type = token.tokenType;
     if (type === Newline) {
-      if (!row && joinsNextLine(lexed, i)) continue;
+      const next = row ? -1 : joinedAt(lexed, i);
+      if (next >= 0) {
+        i = next - 1;
+        continue;
+      }
       row = false;
       starts = true;
       parens = 0;
@@ -84,33 +88,30 @@ export function layOut(text: string, lexed: readonly IToken[]): LaidOut {
   return { tokens: settleBraces(text, tokens, uneven || balance !== 0, problems), comments, problems };
 }
 
-/** Whether the line end at `at`, which ends no table row, joins the lines before and after it. */
-export function joinsNextLine(lexed: readonly IToken[], at: number): boolean {
-  let last = at - 1;
-  while (lexed[last]?.tokenType === Newline) last--;
-  const before = lexed[last];
-  return before !== undefined && OPEN_ENDED.has(before.tokenType) && continues(lexed, at);
-}
-
-/** Whether the line after the line end at `at` carries on the line before it. */
-function continues(lexed: readonly IToken[], at: number): boolean {
+/**
+ * Where the line goes on that ends at `at` (which ends no table row): the index of the token that follows its line end and
+ * any comment lines, or -1 when the line end is one.
+ */
+export function joinedAt(lexed: readonly IToken[], at: number): number {
+  const before = lexed[at - 1];
+  if (before === undefined || !OPEN_ENDED.has(before.tokenType)) return -1;
   let next = at;
   while (lexed[next]?.tokenType === Newline) {
-    if (isBlankLine(lexed[next] as IToken)) return false;
+    if (isBlankLine(lexed[next] as IToken)) return -1;
     next++;
   }
   const token = lexed[next];
-  if (token === undefined) return false;
+  if (token === undefined) return -1;
   const type = token.tokenType;
-  if (type === Key || type === Pipe || type === RightBrace || type === Doc) return false;
-  if (type !== Word) return true;
-  if (VERBS.has(token.image)) return false;
+  if (type === Key || type === Pipe || type === RightBrace || type === Doc) return -1;
+  if (type !== Word) return next;
+  if (VERBS.has(token.image)) return -1;
   for (let i = next; i < lexed.length; i++) {
     const ahead = (lexed[i] as IToken).tokenType;
-    if (ahead === LeftBrace) return false;
-    if (ahead === Newline || ahead === Semicolon || ahead === RightBrace) return true;
+    if (ahead === LeftBrace) return -1;
+    if (ahead === Newline || ahead === Semicolon || ahead === RightBrace) break;
   }
-  return true;
+  return next;
 }
 
 /** A Newline token swallows the blank lines after its own line end. */

@@ -1,6 +1,6 @@
 // Lays a text out: indents, aligns, closes table rows. Changes blanks only; digits, spellings and comments stay as written.
 import type { IToken, TokenType } from "chevrotain";
-import { joinsNextLine } from "./layout.ts";
+import { joinedAt } from "./layout.ts";
 import { lex } from "./lexer.ts";
 import type { SourceFile } from "./source-file.ts";
 import {
@@ -71,7 +71,7 @@ function layOutText(text: string): string {
     out.push(plainText((lines[i] as Line).pieces));
     i++;
   }
-  return joined(lines, out, text.startsWith("\ufeff"));
+  return withBlanks(lines, out, text.startsWith("\ufeff"));
 }
 
 // --- lines ---------------------------------------------------------------------------------------------------------
@@ -85,6 +85,8 @@ function linesOf(text: string): Line[] {
   const lines: Line[] = [];
   let depth = 0;
   let continued = false;
+  /** The token with which a line goes on after its end. */
+  let joined = -1;
   let blank = false;
   let row = false;
   let starts = true;
@@ -104,13 +106,13 @@ function linesOf(text: string): Line[] {
     for (let comment = comments[nextComment]; comment !== undefined && comment.startOffset < at; comment = comments[++nextComment]) open(comment).pieces.push(comment);
     if (token === undefined) break;
     if (token.tokenType === Newline) {
-      const previous = tokens[i - 1];
       const { eol, blankLine } = lineEnds(token.image);
       if (line !== undefined) {
         line.eol = eol;
         line.blankAfter = blankLine;
       }
-      continued = !row && previous !== undefined && joinsNextLine(tokens, i);
+      if (i >= joined) joined = row ? -1 : joinedAt(tokens, i);
+      continued = i < joined;
       if (!continued) {
         starts = true;
         row = false;
@@ -145,7 +147,7 @@ function lineEnds(image: string): { readonly eol: string; readonly blankLine: bo
   return { eol, blankLine: image.length > eol.length };
 }
 
-function joined(lines: readonly Line[], texts: readonly string[], marked: boolean): string {
+function withBlanks(lines: readonly Line[], texts: readonly string[], marked: boolean): string {
   let out = marked ? "\ufeff" : "";
   let remarkColumn: number | undefined;
   for (let i = 0; i < lines.length; i++) {

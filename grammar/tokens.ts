@@ -15,7 +15,9 @@ const PATH = `${W}(?:\\.[${ALNUM}](?:[${ALNUM}_]|-(?=[${ALNUM}]))*)*`;
 
 const wide: number[] = [];
 for (let code = 0x80; code < 0x100; code++) wide.push(code);
-for (let code = 0x100; code < 0x10000; code += 0x100) wide.push(code);
+// The toolkit files start characters beyond Latin-1 in drawers of 255; one of each opens them all.
+for (let code = 0x100; code < 0x10000; code += 0xff) wide.push(code);
+wide.push(0xffff);
 const asciiLetters = [..."ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz"];
 const digits = [..."0123456789"];
 
@@ -38,7 +40,7 @@ const MISFIT = [Misfit, Rest, CellRest];
 
 // --- blanks and comments -------------------------------------------------------------------------------------------
 
-const Blank = createToken({ name: "Blank", pattern: /[ \t\u00a0\u000b\u000c\u2007\u202f\ufeff\u2028\u2029]+/, group: Lexer.SKIPPED, start_chars_hint: [" ", "\t", 0x0b, 0x0c, 0xa0, 0x2000, 0xfe00, 0xff00] });
+const Blank = createToken({ name: "Blank", pattern: /[ \t\u00a0\u000b\u000c\u2007\u202f\ufeff\u2028\u2029]+/, group: Lexer.SKIPPED, start_chars_hint: [" ", "\t", 0x0b, 0x0c, 0xa0, 0x2007, 0x2028, 0x2029, 0x202f, 0xfeff] });
 
 /** One line end and the blank lines after it. */
 export const Newline = createToken({ name: "Newline", pattern: /(?:\r\n?|\n)(?:[ \t]*(?:\r\n?|\n))*/, categories: [End], line_breaks: true, start_chars_hint: ["\r", "\n"] });
