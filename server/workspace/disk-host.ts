@@ -4,7 +4,7 @@ import { type FileHandle, open, readdir, realpath, stat } from "node:fs/promises
 import { dirname, isAbsolute, join, relative, resolve, sep } from "node:path";
 import { fileURLToPath } from "node:url";
 import type { Unreadable } from "../model/project.ts";
-import { BUILD_FILE, type Host, LARGEST_FILE, type Listing, type Reading, byCodePoint } from "./host.ts";
+import { BUILD_FILE, type Host, LARGEST_FILE, type Listing, type Reading, byCodePoint, withoutMark } from "./host.ts";
 
 /** The URI of an absolute path, spelt as `resolveUse` spells those it makes, so that one file has one name. */
 export function uriOfPath(path: string): string {
@@ -61,7 +61,8 @@ export function diskHost(roots: readonly string[]): Host {
       if ("problem" in admitted) return admitted;
       if (!admitted.stats.isFile()) return { problem: "unreadable" };
       if (admitted.stats.size > LARGEST_FILE) return { problem: "too-large" };
-      return readText(admitted.path);
+      const reading = await readText(admitted.path);
+      return "text" in reading ? { text: withoutMark(reading.text) } : reading;
     },
     async list(uri): Promise<Listing> {
       const admitted = await admit(uri);
@@ -75,8 +76,8 @@ export function diskHost(roots: readonly string[]): Host {
   };
 }
 
-/** The text of a file, read no further than the largest a build file may be however the file grows. */
-async function readText(path: string): Promise<Reading> {
+/** The text of a file, its byte-order mark kept; read no further than the largest a build file may be, however the file grows. */
+export async function readText(path: string): Promise<Reading> {
   let handle: FileHandle | undefined;
   try {
     // Without waiting: a file that has just become a pipe must not hold the reader.
@@ -98,10 +99,10 @@ async function readText(path: string): Promise<Reading> {
   }
 }
 
-/** Bytes as text, where they are UTF-8. A byte-order mark is left out; a zero byte is no text. */
+/** Bytes as text, where they are UTF-8. A byte-order mark is kept; a zero byte is no text. */
 export function textOfBytes(bytes: Uint8Array): Reading {
   try {
-    const text = new TextDecoder("utf-8", { fatal: true }).decode(bytes);
+    const text = new TextDecoder("utf-8", { fatal: true, ignoreBOM: true }).decode(bytes);
     return text.includes("\0") ? { problem: "not-text" } : { text };
   } catch {
     return { problem: "not-text" };

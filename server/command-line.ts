@@ -1,0 +1,233 @@
+// The command line: paths and options in, reports and exit codes out. Wiring and input-output only; everything it says of an engine
+// comes from the floors below, which are loaded when a command needs them.
+import { Command, CommanderError, InvalidArgumentError, Option } from "commander";
+import manifest from "../package.json" with { type: "json" };
+
+/** Why a command could not run, in one sentence for a person. */
+class Refusal extends Error {}
+
+/** 0: nothing at error level. 1: errors found, or files that the formatter would change. 2: could not run. */
+type ExitCode = 0 | 1 | 2;
+
+interface CommonOptions {
+  readonly format: "text" | "json" | "html" | "markdown";
+  readonly output?: string;
+  readonly asOf?: string;
+  readonly stdinFilename?: string;
+}
+
+const OLDEST_NODE = 22;
+
+async function main(): Promise<ExitCode> {
+  if (Number(process.versions.node.split(".")[0]) < OLDEST_NODE)
+    throw new Refusal(`This needs Node ${OLDEST_NODE} or newer, and runs on ${process.versions.node}: install a newer Node, or put one first in the path.`);
+  let code: ExitCode = 0;
+  const program = new Command("tappet")
+    .description("Checks engine-build files and works out the build sheet.")
+    .version(manifest.version)
+    .addHelpText("after", "\nExit codes: 0 nothing at error level, 1 errors found (format --check: files would change), 2 could not run.")
+    .exitOverride()
+    .configureOutput({ writeErr: () => {} });
+  const command = (name: string, words: string) => program.command(name).description(words).exitOverride().configureOutput({ writeErr: () => {} });
+  const format = (...choices: readonly string[]) => new Option("--format <format>", "how to print").choices(choices).default("text");
+  const output = new Option("-o, --output <file>", "write here instead of to the terminal");
+  const asOf = new Option("--as-of <date>", "the day that waivers and due dates are held against, year first; today if not given").argParser(dayOf);
+  const stdinFilename = new Option("--stdin-filename <file>", "what the text from - is called, and where its uses start from");
+
+  command("check", "check files, and everything they use; folders are searched for build files")
+    .argument("<path...>", "files or folders; - for standard input")
+    .addOption(format("text", "json")).addOption(output).addOption(asOf).addOption(stdinFilename)
+    .action(async (paths: string[], options: CommonOptions) => {
+      code = await check(paths, options);
+    });
+  command("sheet", "print the build sheet of a file")
+    .argument("<file>", "a file with a build, or an engine; - for standard input")
+    .addOption(format("text", "json", "html", "markdown")).addOption(output).addOption(asOf).addOption(stdinFilename)
+    .option("--build <name>", "which build, where the file has several")
+    .action(async (path: string, options: CommonOptions & { readonly build?: string }) => {
+      code = await sheet(path, options);
+    });
+  command("format", "lay files out; digits, units and comments stay as written")
+    .argument("<path...>", "files or folders; - reads standard input and prints the result")
+    .option("--check", "change nothing; say which files would change")
+    .addOption(stdinFilename)
+    .action(async (paths: string[], options: { readonly check?: boolean; readonly stdinFilename?: string }) => {
+      code = await format_(paths, options);
+    });
+  command("explain", "explain a rule or a computed value; without a name, list them all")
+    .argument("[name]", "the name a finding shows, or a value of the sheet")
+    .addOption(format("text", "json")).addOption(output)
+    .action(async (name: string | undefined, options: CommonOptions) => {
+      code = await explain(name, options);
+    });
+  if (process.argv.length <= 2) {
+    process.stderr.write(program.helpInformation());
+    return 2;
+  }
+  await program.parseAsync(process.argv);
+  return code;
+}
+
+async function check(paths: readonly string[], options: CommonOptions): Promise<ExitCode> {
+  const { loadFiles } = await import("./command-files.ts");
+  const { checkedFiles } = await import("./workspace/build-sheet.ts");
+  const { RULES } = await import("./rules/index.ts");
+  const asOf = options.asOf ?? today();
+  const loaded = await loadFiles(paths, process.cwd(), await standardInput(paths, options.stdinFilename));
+  if ("refusal" in loaded) throw new Refusal(loaded.refusal);
+  const files = checkedFiles(loaded.projects, loaded.nameOf, asOf);
+  const run = { rules: RULES.length, asOf };
+  if (options.format === "json") {
+    const { checkJson, printJson } = await import("./report/findings-json.ts");
+    await emit(printJson(checkJson(files, run)), options.output);
+  } else {
+    const { checkText } = await import("./report/findings-text.ts");
+    await emit(checkText(files, run), options.output);
+  }
+  for (const sentence of loaded.unread) complain(sentence);
+  if (loaded.unread.length > 0) return 2;
+  return files.some((file) => file.findings.some((f) => f.severity === "error")) ? 1 : 0;
+}
+
+async function sheet(path: string, options: CommonOptions & { readonly build?: string }): Promise<ExitCode> {
+  const { loadFiles } = await import("./command-files.ts");
+  const { buildSheet } = await import("./workspace/build-sheet.ts");
+  const loaded = await loadFiles([path], process.cwd(), await standardInput([path], options.stdinFilename), "file");
+  if ("refusal" in loaded) throw new Refusal(loaded.refusal);
+  const [first] = loaded.projects;
+  const uri = first?.given[0];
+  if (loaded.unread.length > 0 || !first || uri === undefined) throw new Refusal(loaded.unread[0] ?? `Nothing could be read from ${path}.`);
+  const made = buildSheet(first.project, uri, { ...(options.build !== undefined && { build: options.build }), nameOf: loaded.nameOf, asOf: options.asOf ?? today() });
+  if ("refusal" in made) throw new Refusal(made.refusal);
+  await emit(await print(made, options.format), options.output);
+  return made.model.findings.some((f) => f.severity === "error") ? 1 : 0;
+}
+
+async function print(made: import("./workspace/build-sheet.ts").MadeSheet, format: CommonOptions["format"]): Promise<string> {
+  switch (format) {
+    case "json": {
+      const { sheetJson } = await import("./report/sheet-json.ts");
+      const { printJson } = await import("./report/findings-json.ts");
+      return printJson(sheetJson(made.input));
+    }
+    case "html": return (await import("./report/sheet-html.ts")).sheetHtml(made.model);
+    case "markdown": return (await import("./report/sheet-markdown.ts")).sheetMarkdown(made.model);
+    case "text": return (await import("./report/sheet-text.ts")).sheetText(made.model);
+  }
+}
+
+async function format_(paths: readonly string[], options: { readonly check?: boolean; readonly stdinFilename?: string }): Promise<ExitCode> {
+  const { findFiles, readWholeFile } = await import("./command-files.ts");
+  const { readSource } = await import("../grammar/read.ts");
+  const { format } = await import("../grammar/printer.ts");
+  const { withoutMark } = await import("./workspace/host.ts");
+  const laidOut = (text: string) => (text.startsWith("\ufeff") ? "\ufeff" : "") + format(readSource("", withoutMark(text)));
+  if (paths.includes("-")) {
+    if (paths.length > 1) throw new Refusal("Standard input is formatted by itself: give - alone, or files and folders.");
+    const text = (await standardInput(paths, options.stdinFilename))?.text ?? "";
+    if (!options.check) {
+      await emit(laidOut(text), undefined);
+      return 0;
+    }
+    const same = laidOut(text) === text;
+    if (!same) process.stdout.write(`${options.stdinFilename ?? "standard input"} would be laid out anew.\n`);
+    return same ? 0 : 1;
+  }
+  const found = await findFiles(paths, process.cwd());
+  if ("refusal" in found) throw new Refusal(found.refusal);
+  let changed = 0;
+  for (const file of found.files) {
+    const read = await readWholeFile(file.path);
+    if ("refusal" in read) {
+      complain(`${file.name} ${read.refusal}`);
+      return 2;
+    }
+    const after = laidOut(read.text);
+    if (after === read.text) continue;
+    changed++;
+    if (!options.check) await writeWhole(file.path, after);
+    process.stdout.write(options.check ? `${file.name} would be laid out anew.\n` : `${file.name} laid out.\n`);
+  }
+  const { counted } = await import("./report/wording.ts");
+  process.stdout.write(`${counted(found.files.length, "file")} looked at, ${changed} ${options.check ? "would change" : "changed"}.\n`);
+  return options.check && changed > 0 ? 1 : 0;
+}
+
+async function explain(name: string | undefined, options: CommonOptions): Promise<ExitCode> {
+  const { explanationOf, explanationText, indexText, indexJson, likelyNames } = await import("./report/explanation.ts");
+  const { printJson } = await import("./report/findings-json.ts");
+  if (name === undefined) {
+    await emit(options.format === "json" ? printJson(indexJson()) : indexText(), options.output);
+    return 0;
+  }
+  const explanation = explanationOf(name);
+  if (!explanation) {
+    const near = likelyNames(name);
+    throw new Refusal(`There is no rule or value called "${name}".${near.length > 0 ? ` Did you mean ${near.join(" or ")}?` : " Leave the name out for a list."}`);
+  }
+  await emit(options.format === "json" ? printJson(explanation) : explanationText(explanation), options.output);
+  return 0;
+}
+
+/** What stands on standard input, when a path asks for it. */
+async function standardInput(paths: readonly string[], filename: string | undefined): Promise<{ readonly text: string; readonly filename: string } | undefined> {
+  if (!paths.includes("-")) return undefined;
+  const { textOfBytes } = await import("./workspace/disk-host.ts");
+  const { LARGEST_FILE } = await import("./workspace/host.ts");
+  const pieces: Uint8Array[] = [];
+  let size = 0;
+  for await (const piece of process.stdin) {
+    pieces.push(piece as Uint8Array);
+    size += (piece as Uint8Array).length;
+    if (size > LARGEST_FILE) throw new Refusal(`Standard input holds more than ${LARGEST_FILE / 1024 / 1024} MB, which no build file does.`);
+  }
+  const reading = textOfBytes(Buffer.concat(pieces));
+  if ("problem" in reading) throw new Refusal("Standard input is not UTF-8 text.");
+  return { text: reading.text, filename: filename ?? "stdin.tappet" };
+}
+
+async function emit(text: string, output: string | undefined): Promise<void> {
+  if (output !== undefined) await writeWhole(output, text);
+  else process.stdout.write(text);
+}
+
+/** Writes a file so that whoever reads it finds the old text or the new, never half of one. */
+async function writeWhole(path: string, text: string): Promise<void> {
+  const { writeWholeFile } = await import("./command-files.ts");
+  const problem = await writeWholeFile(path, text);
+  if (problem !== undefined) throw new Refusal(problem);
+}
+
+function dayOf(text: string): string {
+  const m = /^(\d{4})-(\d{2})-(\d{2})$/.exec(text);
+  const date = m ? new Date(`${text}T00:00:00Z`) : undefined;
+  if (!date || Number.isNaN(date.getTime()) || date.toISOString().slice(0, 10) !== text) throw new InvalidArgumentError("Write a day of the calendar, year first: 2027-03-14.");
+  return text;
+}
+
+function today(): string {
+  const now = new Date();
+  return `${now.getFullYear()}-${String(now.getMonth() + 1).padStart(2, "0")}-${String(now.getDate()).padStart(2, "0")}`;
+}
+
+function complain(sentence: string): void {
+  process.stderr.write(`tappet: ${sentence}\n`);
+}
+
+// A reader that has seen enough (a pager, head) closes the pipe: that is no failure.
+process.stdout.on("error", (error: NodeJS.ErrnoException) => {
+  if (error.code !== "EPIPE") throw error;
+  process.exit(process.exitCode ?? 0);
+});
+
+try {
+  process.exitCode = await main();
+} catch (error) {
+  if (error instanceof CommanderError && error.exitCode === 0) process.exitCode = 0;
+  else {
+    process.exitCode = 2;
+    if (error instanceof Refusal) complain(error.message);
+    else if (error instanceof CommanderError) complain(error.message.replace(/^error: /, "").replace(/\n\(?/g, " ").replace(/\)$/, ""));
+    else complain(`This is a mistake in tappet itself; please report it with the file that brought it about: ${error instanceof Error ? error.stack ?? error.message : String(error)}`);
+  }
+}

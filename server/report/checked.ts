@@ -1,0 +1,64 @@
+// What a check came to, file by file, and its summary: counts, what was waived, and which critical things no rule could check.
+// Knows no output format.
+import type { Declaration } from "../model/declaration.ts";
+import type { EffectiveBuild } from "../model/effective.ts";
+import type { Finding, Severity, Unchecked } from "../rules/finding.ts";
+import type { Sheet } from "../sheet/evaluate.ts";
+import type { Atlas } from "./place.ts";
+
+/** One build, or one engine by itself. */
+export interface CheckedSubject {
+  readonly build: EffectiveBuild;
+  readonly sheet: Sheet;
+  /** Waived ones among them carry their waiver. */
+  readonly findings: readonly Finding[];
+  readonly unchecked: readonly Unchecked[];
+}
+
+export interface CheckedFile {
+  readonly uri: string;
+  readonly atlas: Atlas;
+  readonly findings: readonly Finding[];
+  readonly waived: readonly Finding[];
+  readonly subjects: readonly CheckedSubject[];
+}
+
+export interface NotChecked {
+  readonly build: string;
+  readonly what: string;
+  /** Paths of the figures that would let it be checked. */
+  readonly missing: readonly string[];
+}
+
+export interface Summary extends Readonly<Record<Severity, number>> {
+  readonly waived: number;
+  readonly files: number;
+  readonly builds: number;
+  /** How many rules were looked at. */
+  readonly rules: number;
+  /** The day that waivers and due dates were held against. */
+  readonly asOf: string;
+  readonly notChecked: readonly NotChecked[];
+}
+
+export interface Run {
+  readonly rules: number;
+  readonly asOf: string;
+}
+
+export function summaryOf(files: readonly CheckedFile[], run: Run): Summary {
+  const count = (severity: Severity) => files.reduce((n, file) => n + file.findings.filter((f) => f.severity === severity).length, 0);
+  const builds = files.flatMap((file) => file.subjects).filter((s) => s.build.subject.sort === "build");
+  return {
+    error: count("error"), warning: count("warning"), advice: count("advice"), waived: files.reduce((n, file) => n + file.waived.length, 0),
+    files: files.length, builds: builds.length, rules: run.rules, asOf: run.asOf, notChecked: builds.flatMap(notCheckedOf),
+  };
+}
+
+export function notCheckedOf(subject: CheckedSubject): NotChecked[] {
+  return subject.unchecked.map((u) => ({ build: nameOfSubject(subject.build.subject), what: u.what, missing: u.missing.map((m) => m.path) }));
+}
+
+export function nameOfSubject(subject: Declaration): string {
+  return subject.name?.text ?? subject.title ?? subject.sort;
+}

@@ -1,0 +1,88 @@
+// Composes the sheet's document from one build's results, in the order it is read. Knows no markup.
+import { at } from "../sheet/formula.ts";
+import type { SheetValue } from "../sheet/evaluate.ts";
+import type { EffectiveBuild } from "../model/effective.ts";
+import { effective, wordsFor } from "../model/effective.ts";
+import type { Finding } from "../rules/finding.ts";
+import { CAUTIONS, DEFERENCE } from "../schema/cautions.ts";
+import { SECTIONS } from "../schema/sections.ts";
+import { nameOfSubject } from "./checked.ts";
+import type { SheetFinding, SheetModel, SheetSection, SheetWaiver, ValueRow } from "./sheet-model.ts";
+import { type SheetInput, openFindings } from "./sheet-input.ts";
+import { factsOf, paragraphOf, verdictOf } from "./sheet-opening.ts";
+import { recordsOf } from "./sheet-records.ts";
+import { limitsOf, systemOf, valueRow } from "./sheet-values.ts";
+import { listed } from "./wording.ts";
+
+export function sheetModel(input: SheetInput): SheetModel {
+  const { build, sheet, atlas } = input;
+  const open = openFindings(input);
+  const context = { atlas, system: systemOf(build), limits: limitsOf(build), findings: open };
+  const rows = new Map<string, ValueRow>();
+  for (const value of sheet.values) {
+    const row = valueRow(value, context);
+    if (row) rows.set(value.id, row);
+  }
+  const sections = SECTIONS.map(({ id, title }): SheetSection => {
+    const own = sheet.values.filter((v) => v.formula.section === id && !v.formula.quiet);
+    return {
+      id, title, values: own.flatMap((v) => rows.get(v.id) ?? []), ...recordsOf(id, { build, atlas }), drawings: input.drawings?.get(id) ?? [],
+      missing: own.filter((v) => !v.interval).map((v) => ({ id: v.id, label: v.label, why: whyMissing(v) })),
+    };
+  });
+  return {
+    name: nameOfSubject(build.subject), title: wordsFor(build.subject), verdict: verdictOf(input, open), stopped: open.some((f) => f.severity === "error"), facts: factsOf(input),
+    findings: open.map((f) => sheetFinding(f, input)), waivers: waiversOf(input),
+    notChecked: input.unchecked.map((u) => ({ what: u.what, missing: u.missing.map((m) => m.path) })),
+    engine: paragraphOf(build, rows), sections: sections.filter(hasSomething), deference: DEFERENCE, cautions: cautionsOf(build),
+  };
+}
+
+function hasSomething(section: SheetSection): boolean {
+  return section.values.length + section.tables.length + section.lists.length + section.drawings.length + section.missing.length > 0;
+}
+
+function whyMissing(value: SheetValue): string {
+  if (value.impossible !== undefined) return value.impossible;
+  return `needs ${listed(value.missing.map((m) => at(m.path, value.each)))}`;
+}
+
+function sheetFinding(finding: Finding, { atlas }: SheetInput): SheetFinding {
+  const place = atlas.placeOf(finding.at);
+  return {
+    rule: finding.rule, severity: finding.severity, message: finding.message, ...(place && { place }), ...(finding.path !== undefined && { path: finding.path }),
+    related: finding.related.map((r) => {
+      const at = atlas.placeOf(r.at);
+      return { message: r.message, ...(at && { place: at }) };
+    }),
+    fixes: finding.fixes.map((f) => f.title),
+  };
+}
+
+/** Every waiver of the build stands on the sheet, whether it silences something now or not. */
+function waiversOf(input: SheetInput): SheetWaiver[] {
+  const { build, atlas } = input;
+  return build.subject.waivers.map((waiver) => {
+    const place = atlas.placeOf({ tree: build.subject.tree, span: waiver.rule.span });
+    return {
+      rule: waiver.rule.text, reason: waiver.because ?? "", ...(waiver.until && { until: waiver.until.text }), ...(place && { place }),
+      silences: input.findings.filter((f) => f.waiver === waiver).map((f) => f.message),
+    };
+  });
+}
+
+/** Cautions that a build calls for only when it has what they are about. */
+const ONLY_WITH: Readonly<Record<string, (build: EffectiveBuild) => boolean>> = {
+  boost: (build) => [...build.slots.keys()].some((path) => path.startsWith("boost.") || path.startsWith("blower.") || path.startsWith("turbo.")),
+  "burst-speed": (build) => build.parts.some((p) => ["blower", "turbo", "flywheel", "pulley"].includes(p.kindId)),
+  dynamometer: (build) => build.subject.records.some((r) => r.word === "pull"),
+  "yield-bolts": (build) =>
+    build.fasteners.some((name) => {
+      const method = effective(build.slots.get(`fastener.${name}.method`))?.fact.value;
+      return method?.is === "word" && method.word === "to-yield";
+    }),
+};
+
+function cautionsOf(build: EffectiveBuild): SheetModel["cautions"] {
+  return CAUTIONS.filter((c) => ONLY_WITH[c.id]?.(build) ?? true);
+}

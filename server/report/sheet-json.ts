@@ -1,0 +1,86 @@
+// The sheet for programs, in the form that schemas/sheet.schema.json publishes: every value, also those that could not be worked out.
+import { spellingOfUnit } from "../../grammar/vocabulary.ts";
+import { fromKindBase, kindOf } from "../quantity/kinds.ts";
+import type { SheetValue } from "../sheet/evaluate.ts";
+import { at } from "../sheet/formula.ts";
+import { type FindingJson, findingJson } from "./findings-json.ts";
+import type { Atlas } from "./place.ts";
+import { type SheetInput, openFindings } from "./sheet-input.ts";
+
+export interface PointJson {
+  readonly file: string;
+  readonly line: number;
+  readonly column: number;
+}
+
+export interface ValueJson {
+  readonly id: string;
+  readonly label: string;
+  readonly section: string;
+  /** Empty for plain numbers and ratios. */
+  readonly unit: string;
+  /** Null where the value could not be worked out. */
+  readonly low: number | null;
+  readonly nominal: number | null;
+  readonly high: number | null;
+  readonly estimate: boolean;
+  readonly formula: string;
+  readonly source: string;
+  readonly from: readonly PointJson[];
+  /** Paths of the figures that would give it. */
+  readonly missing: readonly string[];
+}
+
+export interface WaiverJson extends PointJson {
+  readonly rule: string;
+  readonly reason: string;
+  readonly until: string | null;
+  /** How many findings it silences now. */
+  readonly silences: number;
+}
+
+export interface SheetJson {
+  /** Null for an engine by itself. */
+  readonly build: string | null;
+  readonly engine: string | null;
+  readonly values: readonly ValueJson[];
+  readonly findings: readonly FindingJson[];
+  readonly waivers: readonly WaiverJson[];
+}
+
+export function sheetJson(input: SheetInput): SheetJson {
+  const { build, sheet, atlas } = input;
+  const subject = build.subject;
+  return {
+    build: subject.sort === "build" ? (subject.name?.text ?? subject.title ?? "") : null,
+    engine: build.engine?.name?.text ?? subject.on?.text ?? null,
+    values: sheet.values.map((v) => valueJson(v, atlas)),
+    findings: openFindings(input).map((f) => findingJson(f, atlas)),
+    waivers: subject.waivers.flatMap((w) => {
+      const place = atlas.placeOf({ tree: subject.tree, span: w.rule.span });
+      return place
+        ? [{ rule: w.rule.text, reason: w.because ?? "", until: w.until?.text ?? null, silences: input.findings.filter((f) => f.waiver === w).length, file: place.file, ...place.range.start }]
+        : [];
+    }),
+  };
+}
+
+function valueJson(value: SheetValue, atlas: Atlas): ValueJson {
+  const { formula, interval } = value;
+  const number = (x: number | undefined) => (x === undefined ? null : rounded(fromKindBase(x, formula.unit, formula.kind)));
+  const unit = formula.unit !== undefined ? spellingOfUnit(formula.unit) : kindOf(formula.kind).base;
+  return {
+    id: value.id, label: value.label, section: formula.section, unit, low: number(interval?.low), nominal: number(interval?.nominal), high: number(interval?.high),
+    estimate: value.estimate, formula: formula.expression.replace(/\{([^}]+)\}/g, "$1"), source: formula.source,
+    from: value.from.flatMap((location) => {
+      const place = atlas.placeOf(location);
+      return place ? [{ file: place.file, ...place.range.start }] : [];
+    }),
+    missing: value.missing.map((m) => at(m.path, value.each)),
+  };
+}
+
+/** Twelve figures: what differs beyond them is the machine's arithmetic, not the engine's. */
+function rounded(x: number): number {
+  return Number.isFinite(x) ? Number(x.toPrecision(12)) : x;
+}

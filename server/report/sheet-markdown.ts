@@ -1,0 +1,96 @@
+// The sheet as Markdown for a repository page. Whatever a file says stays text: nothing in it can become markup.
+import type { Place } from "./place.ts";
+import { lineWords } from "./place.ts";
+import type { SheetFinding, SheetModel, SheetSection, SheetTable, ValueRow } from "./sheet-model.ts";
+import { visible } from "./visible.ts";
+import { listed } from "./wording.ts";
+
+export function sheetMarkdown(model: SheetModel): string {
+  const out = [`# ${text(model.title)}`, "", `**${model.verdict.map(text).join(" ")}**`, "", ...model.facts.map((f) => `- ${f.label}: ${text(f.text)}`)];
+  if (model.findings.length > 0) out.push("", "## Put right first", "", ...model.findings.flatMap(findingLines));
+  if (model.waivers.length > 0) {
+    out.push("", "## Waived", "");
+    for (const w of model.waivers) {
+      out.push(`- ${text(w.rule)}${w.until !== undefined ? ` until ${text(w.until)}` : ""}, because “${text(w.reason)}”${atPlace(w.place)}`);
+      out.push(...(w.silences.length > 0 ? w.silences.map((s) => `  - Silences: ${text(s)}`) : ["  - Silences nothing now."]));
+    }
+  }
+  if (model.notChecked.length > 0) {
+    out.push("", "## Not checked", "");
+    for (const u of model.notChecked) out.push(`- ${text(u.what)}${u.missing.length > 0 ? `: needs ${listed(u.missing.map(text))}` : ""}`);
+  }
+  out.push("", "## The engine", "", text(model.engine));
+  for (const section of model.sections) out.push(...sectionLines(section));
+  out.push("", "## Cautions", "", text(model.deference), "", ...model.cautions.map((c) => `- **${text(c.title)}.** ${text(c.words)}`));
+  return `${out.join("\n")}\n`;
+}
+
+/** Characters that Markdown or HTML would act on. */
+const ACTIVE = /[\\`*_{}[\]()<>#+!|~&$@:=-]/g;
+
+/** Text that stays text. Backslashes keep Markdown from acting; `<`, `>` and `&` are written as entities, which no renderer can turn into tags. */
+function text(raw: string): string {
+  return visible(raw).replace(ACTIVE, (c) => {
+    switch (c) {
+      case "<": return "&lt;";
+      case ">": return "&gt;";
+      case "&": return "&amp;";
+      // Only what begins a link by itself: a scheme's colon, a mail's or a name's at sign.
+      case ":": return ":";
+      case "@": return "&#64;";
+      case "-": case "+": case "=": case "(": case ")": return c;
+      default: return `\\${c}`;
+    }
+  }).replace(/:\/\//g, "&#58;//").replace(/\bwww\./gi, "www&#46;").replace(/^([-+=]|\d+[.)])/, "\\$1");
+}
+
+function atPlace(place: Place | undefined): string {
+  return place ? ` (${text(lineWords(place))})` : "";
+}
+
+function findingLines(f: SheetFinding): string[] {
+  return [
+    `- **${f.severity}**: ${text(f.message)} \`${f.rule}\`${atPlace(f.place)}`, ...f.related.map((r) => `  - See ${text(r.message)}${atPlace(r.place)}`), ...f.fixes.map((t) => `  - Fix: ${text(t)}`),
+  ];
+}
+
+function sectionLines(section: SheetSection): string[] {
+  const out = ["", `## ${section.title}`];
+  if (section.values.length > 0) {
+    const spread = section.values.some((v) => v.spread !== "");
+    const limit = section.values.some((v) => v.limit);
+    out.push("", ...grid(["Value", "", "", ...(spread ? ["Spread"] : []), ...(limit ? ["Limit", "Margin"] : []), "Notes"], section.values.map((v) => valueCells(v, spread, limit))));
+    out.push("", "<details><summary>How these were worked out</summary>", "", ...section.values.flatMap(traceLines), "", "</details>");
+  }
+  for (const table of section.tables) out.push("", `### ${text(table.caption)}`, "", ...tableLines(table));
+  for (const list of section.lists) {
+    out.push("", `### ${text(list.caption)}`, "");
+    for (const item of list.items) out.push(`- ${list.ticks ? (item.done !== undefined ? "[x] " : "[ ] ") : ""}${text(item.text)}${item.done ? `, ${text(item.done)}` : ""}${atPlace(item.place)}`);
+  }
+  if (section.missing.length > 0) out.push("", "### Not worked out", "", ...section.missing.map((m) => `- ${text(m.label)}: ${text(m.why)}`));
+  return out;
+}
+
+function valueCells(v: ValueRow, spread: boolean, limit: boolean): string[] {
+  const notes = [v.estimate ? "estimate" : "", v.mark ?? ""].filter((t) => t !== "").join(", ");
+  return [text(v.label), text(v.value), text(v.other), ...(spread ? [text(v.spread)] : []), ...(limit ? [v.limit ? `${text(v.limit.text)}, ${text(v.limit.origin)}` : "", text(v.limit?.margin ?? "")] : []), notes];
+}
+
+function traceLines(v: ValueRow): string[] {
+  const { trace } = v;
+  return [
+    `- ${text(v.label)}: ${text(trace.expression)} = ${text(trace.worked)} = ${text(v.value)}. ${text(trace.source)}.`,
+    ...trace.inputs.map((i) => `  - ${text(i.name)}: ${text(i.words)}, ${text(i.value)}${i.origin ? `, ${text(i.origin)}` : ""}${atPlace(i.place)}`),
+    ...trace.assumptions.map((a) => `  - Assumed: ${text(a)}`),
+  ];
+}
+
+function tableLines(table: SheetTable): string[] {
+  const placed = table.rows.some((r) => r.place);
+  return grid([...table.heads.map(text), ...(placed ? ["Line"] : [])], table.rows.map((r) => [...r.cells.map(text), ...(placed ? [r.place ? text(lineWords(r.place)) : ""] : [])]));
+}
+
+function grid(heads: readonly string[], rows: readonly (readonly string[])[]): string[] {
+  const line = (cells: readonly string[]) => `| ${cells.join(" | ")} |`;
+  return [line(heads), line(heads.map(() => "---")), ...rows.map(line)];
+}

@@ -1,0 +1,103 @@
+// The build sheet as a document: what stands on it, in reading order, as plain text and numbers already worded. Every export and the
+// editor's page are printed from this one model. Knows no markup.
+import type { Severity } from "../rules/finding.ts";
+import type { Place } from "./place.ts";
+
+export interface SheetModel {
+  readonly name: string;
+  readonly title: string;
+  /** Sentences, the first says what stops the engine or that nothing was found to. */
+  readonly verdict: readonly string[];
+  readonly stopped: boolean;
+  readonly facts: readonly { readonly label: string; readonly text: string }[];
+  /** Worst first. */
+  readonly findings: readonly SheetFinding[];
+  readonly waivers: readonly SheetWaiver[];
+  readonly notChecked: readonly { readonly what: string; readonly missing: readonly string[] }[];
+  /** The engine in one paragraph. */
+  readonly engine: string;
+  readonly sections: readonly SheetSection[];
+  /** Stands at the head of the cautions. */
+  readonly deference: string;
+  readonly cautions: readonly { readonly id: string; readonly title: string; readonly words: string }[];
+}
+
+export interface SheetFinding {
+  readonly rule: string;
+  readonly severity: Severity;
+  readonly message: string;
+  readonly place?: Place;
+  readonly related: readonly { readonly message: string; readonly place?: Place }[];
+  readonly fixes: readonly string[];
+  /** The value or figure it is about. */
+  readonly path?: string;
+}
+
+export interface SheetWaiver {
+  readonly rule: string;
+  readonly reason: string;
+  readonly until?: string;
+  readonly place?: Place;
+  /** What it silences now; empty for one that is expired or has nothing left to silence. */
+  readonly silences: readonly string[];
+}
+
+export interface SheetSection {
+  readonly id: string;
+  readonly title: string;
+  readonly values: readonly ValueRow[];
+  readonly tables: readonly SheetTable[];
+  readonly lists: readonly SheetList[];
+  readonly drawings: readonly SheetDrawing[];
+  /** Values that could not be worked out, and why not. */
+  readonly missing: readonly { readonly id: string; readonly label: string; readonly why: string }[];
+}
+
+export interface ValueRow {
+  readonly id: string;
+  readonly label: string;
+  /** The nominal in the system the builder writes in. */
+  readonly value: string;
+  /** The same in the other system; empty where both say it alike. */
+  readonly other: string;
+  /** Low to high, in the first unit; empty where there is no spread. */
+  readonly spread: string;
+  readonly estimate: boolean;
+  readonly limit?: { readonly text: string; readonly origin: string; readonly margin: string; readonly kept: boolean };
+  /** The worst that any rule found of it. */
+  readonly mark?: Severity;
+  readonly trace: Trace;
+}
+
+/** How a value was worked out. */
+export interface Trace {
+  readonly words: string;
+  readonly expression: string;
+  /** The expression with the numbers put in. */
+  readonly worked: string;
+  readonly inputs: readonly { readonly name: string; readonly words: string; readonly value: string; readonly origin: string; readonly valueId?: string; readonly place?: Place }[];
+  readonly assumptions: readonly string[];
+  readonly source: string;
+}
+
+export interface SheetTable {
+  readonly caption: string;
+  readonly heads: readonly string[];
+  /** The first cell of a row names it. */
+  readonly rows: readonly { readonly cells: readonly string[]; readonly place?: Place }[];
+}
+
+export interface SheetList {
+  readonly caption: string;
+  /** Boxes to be ticked on paper; what is done is ticked. */
+  readonly ticks: boolean;
+  readonly items: readonly { readonly text: string; readonly done?: string; readonly place?: Place }[];
+}
+
+/** A drawing as SVG with its title and its text alternative inside. */
+export interface SheetDrawing {
+  readonly id: string;
+  readonly title: string;
+  readonly alternative: string;
+  readonly svg: string;
+}

@@ -1,0 +1,190 @@
+// The parts of the sheet that repeat what the files say, side by side: lash, fasteners, measurements, work, runs, the tune, parts, sources.
+// Computes nothing.
+import type { Declaration, FigureFact, MeasuredFact, RecordFact } from "../model/declaration.ts";
+import { type EffectiveBuild, type Provided, asked, chosen, effective, fitted, wordsFor } from "../model/effective.ts";
+import { plainText } from "../model/value.ts";
+import { partKindOf } from "../schema/lookup.ts";
+import type { SectionId } from "../schema/sections.ts";
+import type { Atlas, Place } from "./place.ts";
+import type { SheetList, SheetTable } from "./sheet-model.ts";
+import { writtenText } from "./sheet-values.ts";
+import { capital } from "./wording.ts";
+
+export interface Records {
+  readonly tables: readonly SheetTable[];
+  readonly lists: readonly SheetList[];
+}
+
+interface Sources {
+  readonly build: EffectiveBuild;
+  readonly atlas: Atlas;
+}
+
+/** What the files say for a section. */
+export function recordsOf(section: SectionId, sources: Sources): Records {
+  const { build } = sources;
+  const measured = build.measured.filter((m) => sectionOfMeasurement(m.what.text) === section).map((m) => measuredTable(m, sources));
+  switch (section) {
+    case "lash": return { tables: [...lashTable(sources), ...measured], lists: [] };
+    case "fasteners": return { tables: [...fastenerTable(sources), ...measured], lists: [] };
+    case "order-of-work": return { tables: measured, lists: planLists(sources) };
+    case "running-in": return { tables: breakInTable(sources), lists: [] };
+    case "runs-and-pulls": return { tables: [...recordsNamed(build, "run").map((r) => figuresTable(r, sources)), ...recordsNamed(build, "pull").flatMap((r) => [figuresTable(r, sources), ...readingsTable(r)]), ...recordsNamed(build, "log").map((r) => figuresTable(r, sources)), ...measured], lists: [] };
+    case "tune": return { tables: [...recordsNamed(build, "tune").flatMap((r) => [figuresTable(r, sources), ...r.records.flatMap(readingsTable)]), ...measured], lists: [] };
+    case "parts": return { tables: partsTable(sources), lists: missingParts(sources) };
+    case "sources": return { tables: sourcesTable(sources), lists: [] };
+    default: return { tables: measured, lists: [] };
+  }
+}
+
+const MEASURED_IN: Readonly<Record<string, SectionId>> = {
+  lash: "lash", preload: "lash", "preload-turns": "lash", shim: "lash",
+  centreline: "breathing", opening: "breathing", closing: "breathing", lift: "breathing", "lobe-lift": "breathing",
+  "piston-valve": "valve-gear", "valve-to-valve": "valve-gear", "rocker-ratio": "valve-gear", "spring-height": "valve-gear", "spring-load": "valve-gear", "spring-open-load": "valve-gear",
+  "spring-free-length": "valve-gear", "solid-height": "valve-gear", "retainer-to-guide": "valve-gear", "stem-clearance": "valve-gear", "stem-height": "valve-gear", "valve-recess": "valve-gear",
+  "pocket-depth": "valve-gear", "pushrod-length": "valve-gear",
+  stretch: "fasteners", "bolt-length": "fasteners", torque: "fasteners",
+  cranking: "runs-and-pulls", "leak-down": "runs-and-pulls", "oil-pressure": "runs-and-pulls", vacuum: "runs-and-pulls",
+  "base-timing": "tune", "plug-gap": "tune", "injector-flow": "fuel-and-boost", "fuel-pressure": "fuel-and-boost", "belt-slack": "fuel-and-boost",
+};
+
+function sectionOfMeasurement(id: string): SectionId {
+  return MEASURED_IN[id] ?? "bottom-end";
+}
+
+function recordsNamed(build: EffectiveBuild, word: string): readonly RecordFact[] {
+  return build.subject.records.filter((r) => r.word === word);
+}
+
+function placed(place: Place | undefined): { place?: Place } {
+  return place ? { place } : {};
+}
+
+function lashTable({ build, atlas }: Sources): SheetTable[] {
+  const rows = ["intake", "exhaust"].flatMap((side) => {
+    const slot = build.slots.get(`valve-gear.${side}.lash`);
+    const [from, set] = [asked(slot), chosen(slot)];
+    if (!from && !set) return [];
+    const cell = (p: Provided | undefined) => (p ? writtenText(p) : "");
+    const counts = set ?? from;
+    return [{ cells: [capital(side), cell(from), from?.origin.words ?? "", cell(set)], ...placed(counts && atlas.placeOf(counts.location)) }];
+  });
+  return rows.length > 0 ? [{ caption: "Lash asked for and chosen", heads: ["Side", "Asked for", "By", "Chosen"], rows }] : [];
+}
+
+const FASTENER_KEYS = ["thread", "class", "count", "torque", "tighten", "sequence", "reuse"] as const;
+
+function fastenerTable({ build, atlas }: Sources): SheetTable[] {
+  if (build.fasteners.length === 0) return [];
+  const rows = build.fasteners.map((name) => {
+    const given = (key: string) => effective(build.slots.get(`fastener.${name}.${key}`));
+    const first = [...FASTENER_KEYS].map(given).find((p) => p !== undefined);
+    const cells = FASTENER_KEYS.map((key) => {
+      const p = given(key) ?? (key === "class" ? given("grade") : undefined);
+      return p ? writtenText(p) : "";
+    });
+    return { cells: [name, ...cells], ...placed(first && atlas.placeOf(first.location)) };
+  });
+  const used = FASTENER_KEYS.map((_, i) => rows.some((r) => r.cells[i + 1] !== ""));
+  const heads = ["Thread", "Class", "Count", "Torque", "Stages", "Order", "Used again"];
+  return [{ caption: "Fasteners as specified", heads: ["Fastener", ...heads.filter((_, i) => used[i])], rows: rows.map((r) => ({ ...r, cells: r.cells.filter((_, i) => i === 0 || used[i - 1]) })) }];
+}
+
+function measuredTable(m: MeasuredFact, { build, atlas }: Sources): SheetTable {
+  const caption = ["Measured", m.what.text.replaceAll("-", " "), ...m.qualifiers.map((q) => q.text), m.date ? `on ${m.date.text}` : "undated"].join(" ");
+  const at = (span: MeasuredFact["span"]) => placed(atlas.placeOf({ tree: build.subject.tree, span }));
+  const figureRows = m.figures.map((f) => ({ cells: [f.key.key, textOf(build.subject, f)], ...at(f.span) }));
+  if (m.readings.length === 0) return { caption, heads: ["Of", "Reading"], rows: figureRows };
+  const heads = [...new Set(m.readings.map((r) => r.head))];
+  const labels = [...new Set(m.readings.map((r) => r.row))];
+  const grid = labels.map((label) => {
+    const own = m.readings.filter((r) => r.row === label);
+    const cells = heads.map((head) => {
+      const reading = own.find((r) => r.head === head);
+      if (!reading) return "–";
+      const text = build.subject.tree.text.slice(reading.span.start, reading.span.end).replace(/\s+/g, " ").trim();
+      return reading.quantity.unitText !== undefined && !text.endsWith(reading.quantity.unitText) ? `${text} ${reading.quantity.unitText}` : text;
+    });
+    return { cells: [label, ...cells], ...(own[0] ? at(own[0].span) : {}) };
+  });
+  const more = figureRows.map((r) => ({ ...r, cells: [r.cells[0] as string, r.cells[1] as string, ...heads.slice(1).map(() => "")] }));
+  return { caption, heads: ["Of", ...heads], rows: [...grid, ...more] };
+}
+
+function planLists({ build, atlas }: Sources): SheetList[] {
+  return recordsNamed(build, "plan").flatMap((plan): SheetList[] => {
+    const done = new Map<string, string>();
+    for (const r of plan.records) if (r.word === "done") for (const part of r.head) if (part.kind === "word") done.set(part.text, r.date?.text ?? "");
+    const items = plan.records.filter((r) => r.word === "step").map((step) => {
+      const name = step.head.find((p) => p.kind === "word");
+      const title = step.head.find((p) => p.kind === "string");
+      const detail = step.figures.filter((f) => f.key.key === "do" || f.key.key === "hold-time").map((f) => textOf(build.subject, f));
+      const own = step.figures.find((f) => f.key.key === "done");
+      const when = own ? textOf(build.subject, own) : name?.kind === "word" ? done.get(name.text) : undefined;
+      const words = title?.kind === "string" ? title.text : name?.kind === "word" ? name.text.replaceAll("-", " ") : "step";
+      return { text: [capital(words), ...detail].join(": "), ...(when !== undefined && { done: when }), ...placed(atlas.placeOf({ tree: build.subject.tree, span: { start: step.span.start, end: step.span.start + step.word.length } })) };
+    });
+    return items.length > 0 ? [{ caption: "Steps", ticks: true, items }] : [];
+  });
+}
+
+function breakInTable({ build, atlas }: Sources): SheetTable[] {
+  const rows = [...build.slots.values()].filter((s) => s.key.key === "break-in").flatMap((slot) => {
+    const given = effective(slot);
+    return given ? [{ cells: [given.origin.words, writtenText(given)], ...placed(atlas.placeOf(given.location)) }] : [];
+  });
+  return rows.length > 0 ? [{ caption: "Running-in asked for", heads: ["By", "How"], rows }] : [];
+}
+
+/** A record's figures as they are written. */
+function figuresTable(r: RecordFact, { build, atlas }: Sources): SheetTable {
+  const name = r.head.filter((p) => p.kind === "word" && p.text !== "on").map(plainText).join(" ").replaceAll("-", " ");
+  const file = r.head.find((p) => p.kind === "string");
+  const caption = [capital(r.word), name, file ? plainText(file) : "", r.date ? `on ${r.date.text}` : ""].filter((t) => t !== "").join(" ");
+  const rows = r.figures.map((f) => ({ cells: [f.key.key.replaceAll("-", " "), textOf(build.subject, f)], ...placed(atlas.placeOf({ tree: build.subject.tree, span: f.span })) }));
+  return { caption, heads: ["Figure", "As written"], rows };
+}
+
+function readingsTable(r: RecordFact): SheetTable[] {
+  if (!r.table) return [];
+  const heads = r.table.heads.map((h) => (h.unit ? `${h.text} (${h.unit.text})` : h.text));
+  return [{ caption: `Readings${r.date ? ` of ${r.date.text}` : ""}`, heads, rows: r.table.rows.map((row) => ({ cells: heads.map((_, i) => row.cells[i]?.text || "–") })) }];
+}
+
+function partsTable({ build, atlas }: Sources): SheetTable[] {
+  if (build.parts.length === 0) return [];
+  const rows = build.parts.map((p) => {
+    const settings = p.fit.figures.map((f) => `${f.key.key}: ${textOf(build.subject, f)}`).join("; ");
+    const at = atlas.placeOf({ tree: build.subject.tree, span: p.fit.name?.span ?? { start: p.fit.span.start, end: p.fit.span.start + 3 } });
+    return { cells: [p.words, `${p.kindId.replaceAll("-", " ")}${p.side ? `, ${p.side}` : ""}`, settings, sourceOf(p.declaration)], ...placed(at) };
+  });
+  return [{ caption: "Fitted", heads: ["Part", "Kind", "Set", "Source"], rows }];
+}
+
+function missingParts({ build, atlas }: Sources): SheetList[] {
+  const items = build.parts.flatMap((part) =>
+    part.declaration.needs.flatMap((need) => {
+      const kind = need.what.text;
+      if (!partKindOf(kind) || fitted(build, kind).length > 0) return [];
+      return [{ text: `${capital(kind.replaceAll("-", " "))}: asked for by ${part.words}, and none is fitted`, ...placed(atlas.placeOf({ tree: part.declaration.tree, span: need.what.span })) }];
+    }),
+  );
+  return items.length > 0 ? [{ caption: "Still missing", ticks: true, items }] : [];
+}
+
+function sourcesTable({ build, atlas }: Sources): SheetTable[] {
+  const from = [...(build.engine ? [build.engine] : []), ...build.parts.filter((p) => !p.fit.inline).map((p) => p.declaration), ...build.cards.map((c) => c.declaration)];
+  const rows = [...new Set(from)].map((d) => ({ cells: [wordsFor(d), d.sort, sourceOf(d) || "none given"], ...placed(atlas.placeOf({ tree: d.tree, span: d.name?.span ?? d.wordSpan })) }));
+  return rows.length > 0 ? [{ caption: "Where the figures come from", heads: ["Of", "What", "Source"], rows }] : [];
+}
+
+function sourceOf(declaration: Declaration): string {
+  const fact = declaration.figures.find((f) => f.written === "source");
+  return fact?.value.is === "text" ? fact.value.text : "";
+}
+
+function textOf(declaration: Declaration, fact: FigureFact): string {
+  if (fact.value.is === "text") return fact.value.text;
+  return declaration.tree.text.slice(fact.span.start, fact.span.end).replace(/\s+/g, " ").trim();
+}
+

@@ -1,0 +1,32 @@
+// Counts and lists as they are spoken. Knows no engine.
+
+const SMALL = ["no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"];
+
+/** "three", "no", "14". */
+export function numberWord(n: number): string {
+  return SMALL[n] ?? String(n);
+}
+
+export function plural(n: number, one: string, many = `${one}s`): string {
+  return n === 1 ? one : many;
+}
+
+/** "1 file", "3 files". */
+export function counted(n: number, one: string, many = `${one}s`): string {
+  return `${n} ${plural(n, one, many)}`;
+}
+
+/** "a", "a and b", "a, b and c". */
+export function listed(items: readonly string[], joiner = "and"): string {
+  if (items.length < 2) return items[0] ?? "";
+  return `${items.slice(0, -1).join(", ")} ${joiner} ${items[items.length - 1]}`;
+}
+
+export function capital(text: string): string {
+  return text === "" ? text : text.charAt(0).toUpperCase() + text.slice(1);
+}
+
+/** Without the stop at its end, to be built into a longer sentence. */
+export function withoutStop(sentence: string): string {
+  return sentence.replace(/[.\s]+$/, "");
+}

@@ -1,0 +1,73 @@
+// From a loaded project to what reports are printed from: checked files, and the sheet of one build. Knows no output format.
+import type { Finding } from "../rules/finding.ts";
+import type { Project } from "../model/project.ts";
+import type { CheckedFile } from "../report/checked.ts";
+import { nameOfSubject } from "../report/checked.ts";
+import { type NameOf, atlasOf } from "../report/place.ts";
+import { sheetModel } from "../report/sheet-document.ts";
+import type { SheetInput } from "../report/sheet-input.ts";
+import type { SheetModel } from "../report/sheet-model.ts";
+import { listed } from "../report/wording.ts";
+import { type Analysis, type SubjectResult, analyse } from "./analyse.ts";
+import { byCodePoint } from "./host.ts";
+
+/** Every file of these projects, those that were only used too, in the order of their names. A file in two projects counts where it was asked for. */
+export function checkedFiles(projects: readonly { readonly project: Project; readonly given: readonly string[] }[], nameOf: NameOf, asOf: string): readonly CheckedFile[] {
+  const files = new Map<string, CheckedFile>();
+  for (const { project, given } of projects) {
+    const analysis = analyse(project, asOf);
+    const atlas = atlasOf(project, analysis.places, nameOf);
+    for (const uri of project.files.keys()) {
+      if (files.has(uri) && !given.includes(uri)) continue;
+      const result = analysis.fileResult(uri);
+      if (result) files.set(uri, { uri, atlas, findings: result.findings, waived: result.waived, subjects: result.subjects });
+    }
+  }
+  return [...files.values()].sort((a, b) => byCodePoint(nameOf(a.uri), nameOf(b.uri)));
+}
+
+export interface MadeSheet {
+  readonly input: SheetInput;
+  readonly model: SheetModel;
+}
+
+export interface SheetWish {
+  /** Which build, where the file has several. */
+  readonly build?: string;
+  readonly nameOf: NameOf;
+  /** Year first. */
+  readonly asOf: string;
+}
+
+/** The sheet of a file's build, or of its engine where it has no build. The refusal is one sentence. */
+export function buildSheet(project: Project, uri: string, wish: SheetWish): MadeSheet | { readonly refusal: string } {
+  const analysis = analyse(project, wish.asOf);
+  const subjects = analysis.fileResult(uri)?.subjects ?? [];
+  const builds = subjects.filter((s) => s.build.subject.sort === "build");
+  const choice = builds.length > 0 ? builds : subjects;
+  const names = listed(choice.map((s) => nameOfSubject(s.build.subject)), "or");
+  const file = wish.nameOf(uri);
+  if (wish.build !== undefined) {
+    const named = subjects.find((s) => s.build.subject.name?.text === wish.build);
+    if (named) return makeSheet(analysis, named, wish.nameOf);
+    return { refusal: choice.length > 0 ? `${file} has no build called ${wish.build}: it has ${names}.` : `${file} has no build called ${wish.build}.` };
+  }
+  const [only] = choice;
+  if (!only) return { refusal: `${file} has neither a build nor an engine to make a sheet of.` };
+  if (choice.length > 1) return { refusal: `${file} has ${choice.length} ${builds.length > 0 ? "builds" : "engines"}: say which with --build ${names}.` };
+  return makeSheet(analysis, only, wish.nameOf);
+}
+
+/** The sheet of one subject of an analysis. */
+export function makeSheet(analysis: Analysis, subject: SubjectResult, nameOf: NameOf): MadeSheet {
+  const atlas = atlasOf(analysis.project, analysis.places, nameOf);
+  const input: SheetInput = { ...subject, atlas, asOf: analysis.asOf, foundation: foundationOf(analysis, subject) };
+  return { input, model: sheetModel(input) };
+}
+
+/** Open findings in what the build stands on: a part's missing unit is as much this build's trouble as its own. */
+function foundationOf(analysis: Analysis, { build }: SubjectResult): readonly Finding[] {
+  const trees = new Set([build.engine, ...build.parts.map((p) => p.declaration), ...build.cards.map((c) => c.declaration)].flatMap((d) => (d && d.tree !== build.subject.tree ? [d.tree] : [])));
+  const uris = new Set([...trees].flatMap((tree) => analysis.places.placeOf(tree)?.uri ?? []));
+  return [...uris].flatMap((uri) => analysis.fileResult(uri)?.findings.filter((f) => trees.has(f.at.tree)) ?? []);
+}
