@@ -68,6 +68,8 @@ export interface TextRule extends RuleBase {
 export interface DeclarationRule extends RuleBase {
   readonly scope: "declaration";
   readonly check: (declaration: Declaration, report: (finding: Report) => void) => void;
+  /** What shows only once the declaration is laid over what it stands on; looked at for engines by themselves and for builds. */
+  readonly checkBuild?: (context: BuildContext) => void;
 }
 
 export interface FileRule extends RuleBase {

@@ -1,0 +1,112 @@
+// How near the valve springs come to going solid.
+import { leastCoilBindMargin } from "../engineering/valve-spring.ts";
+import { type EffectiveBuild, effective, fitted } from "../model/effective.ts";
+import { compareWithLimit, formatAgainst, formatValue, unitFor } from "../quantity/display.ts";
+import { readValue } from "../quantity/quantity.ts";
+import { spellingOfUnit } from "../../grammar/vocabulary.ts";
+import { type Limit, limitOf } from "./limit.ts";
+import type { BuildRule } from "./rule.ts";
+import { SIDES } from "./lash.ts";
+import { textAt } from "./wording.ts";
+
+/** Parts that change how far a spring is pressed or how far it can be. */
+const MOVED_BY = ["camshaft", "valve-spring", "rocker", "retainer", "head", "valve"] as const;
+
+export const RULE: BuildRule = {
+  id: "coil-bind-margin",
+  scope: "build",
+  on: ["engine", "build"],
+  severity: "warning",
+  breaksEngines: true,
+  page: {
+    summary: "The valve springs go solid at full lift, or come nearer to it than the limit.",
+    why: "A spring that goes solid stops the valve gear dead: the pushrod, the rocker, the cam or its drive gives way.",
+    limit: "The margin is the spring's height with the valve shut, less the lift at zero lash, less its solid height; of a pair the worse of the two. No margin at all is an error. Else the limit is, in this order: what a fitted part asks for (`needs … where coil-bind-margin`, or its `limits`), the engine's, the shop's; and last 0.060 in (1.5 mm) in total, which is common practice and warns only.",
+    source: "geometry; the last limit is common practice: 0.050 to 0.060 in in total, no source",
+    remedy: "Fit springs that can be pressed further, or a shaft with less lift. Measure the heights before you trust the card's.",
+    cautions: ["spring-energy"],
+    bad: `
+engine dunlin-18 {
+  source: "workshop manual"
+  cylinders: 4
+  valve-gear {
+    intake { per-cylinder: 1; rocker-ratio: 1.50 }
+    valve-spring { seat-height: 38.0 mm; solid-height: 27.4 mm }
+  }
+  camshaft { intake { lobe-lift: 7.10 mm } }
+}
+`,
+    good: `
+engine dunlin-18 {
+  source: "workshop manual"
+  cylinders: 4
+  valve-gear {
+    intake { per-cylinder: 1; rocker-ratio: 1.50 }
+    valve-spring { seat-height: 38.0 mm; solid-height: 25.0 mm }
+  }
+  camshaft { intake { lobe-lift: 7.10 mm } }
+}
+`,
+  },
+  check({ build, sheet, report, unchecked }) {
+    const changed = build.parts.some((p) => MOVED_BY.some((k) => k === p.kindId));
+    // An engine's own margin is the engine's finding, not that of every build on it.
+    if (build.subject.sort === "build" && !changed && !build.subject.figures.some((f) => f.path.startsWith("valve-gear.") || f.path.startsWith("camshaft."))) return;
+    for (const side of SIDES) {
+      const value = sheet.byId.get(`coil-bind-margin.${side}`);
+      if (!value) continue;
+      if (!value.interval) {
+        if (changed && value.missing.length > 0) unchecked(`coil-bind margin of the ${side} springs`, value.missing);
+        continue;
+      }
+      const { interval } = value;
+      const limit = leastMargin(build);
+      const height = effective(build.slots.get("valve-gear.valve-spring.seat-height")) ?? effective(build.slots.get(`valve-gear.valve-spring.${side}.seat-height`));
+      const unit = (height?.fact.value.is === "quantity" ? height.fact.value.quantity.unit : undefined) ?? unitFor("length", "metric", interval.nominal);
+      const at = placeFor(build, side);
+      const path = `coil-bind-margin.${side}`;
+      const related = [...value.from.filter((l) => l.tree !== at.tree || l.span !== at.span).slice(0, 6).map((l) => ({ message: "A figure it rests on.", at: l })), ...(limit.at ? [{ message: "The limit stands here.", at: limit.at }] : [])];
+      if (compareWithLimit(interval.nominal, 0) <= 0) {
+        const past = formatValue(Math.abs(interval.nominal), "length", unit);
+        const how = compareWithLimit(interval.nominal, 0) === 0 ? "go solid just at full lift" : `are solid ${past} before full lift`;
+        report({ message: `The ${side} springs ${how}; ${limit.words} must be left. Fit springs that can be pressed further, or a shaft with less lift.`, at, path, related, severity: compareWithLimit(interval.high, 0) <= 0 ? "error" : "warning" });
+        continue;
+      }
+      if (compareWithLimit(interval.nominal, limit.value) >= 0) continue;
+      const shown = formatAgainst(interval.nominal, limit.value, "length", unit);
+      report({
+        message: `At full lift the ${side} springs have ${shown.value}${unit ? ` ${spellingOfUnit(unit)}` : ""} left before they go solid, less than ${limit.words}. Fit springs that can be pressed further, or a shaft with less lift.`,
+        at, path, related, severity: limit.owned && compareWithLimit(interval.high, limit.value) < 0 ? "error" : "warning",
+      });
+    }
+  },
+};
+
+/** What a fitted part asks of the margin, else a limit in the usual order. */
+function leastMargin(build: EffectiveBuild): Limit {
+  let worst: Limit | undefined;
+  for (const part of build.parts)
+    for (const need of part.declaration.needs)
+      for (const condition of need.where) {
+        if (condition.path.text !== "coil-bind-margin" || !condition.operand || (condition.op !== ">=" && condition.op !== ">")) continue;
+        const { quantity } = readValue(condition.operand, "length");
+        if (!quantity || (worst && worst.value >= quantity.interval.nominal)) continue;
+        const at = { tree: part.declaration.tree, span: condition.span };
+        worst = { value: quantity.interval.nominal, words: `the ${textAt(at).replace(/^\S+\s*>=?\s*/, "")} that ${part.words} asks for`, owned: true, quantity, at };
+      }
+  return worst ?? (limitOf(build, "coil-bind-margin", "least", "length", leastCoilBindMargin) as Limit);
+}
+
+/** The fit that brought it about, else the spring's figures. */
+function placeFor(build: EffectiveBuild, side: string): { tree: typeof build.subject.tree; span: typeof build.subject.span } {
+  const { subject } = build;
+  for (const kind of ["valve-spring", "camshaft", "rocker"]) {
+    const part = fitted(build, kind).find((p) => p.side === undefined || p.side === side);
+    if (part) return { tree: subject.tree, span: part.fit.name?.span ?? part.fit.inline?.kindName?.span ?? part.fit.span };
+  }
+  for (const path of [`valve-gear.valve-spring.${side}.solid-height`, "valve-gear.valve-spring.solid-height"]) {
+    const given = effective(build.slots.get(path));
+    if (given && given.location.tree === subject.tree) return given.location;
+  }
+  return { tree: subject.tree, span: subject.name?.span ?? subject.wordSpan };
+}

@@ -1,0 +1,77 @@
+// A part that is there but is not what another part asks it to be.
+import { judgeNeed, needsOf } from "./needs.ts";
+import type { BuildRule } from "./rule.ts";
+
+/** Values that a rule of their own judges, with the need's limit among those it knows. */
+const JUDGED_ELSEWHERE = new Set(["coil-bind-margin"]);
+
+export const RULE: BuildRule = {
+  id: "condition-unmet",
+  scope: "build",
+  on: ["build"],
+  severity: "error",
+  page: {
+    summary: "A part does not meet the condition under which another part asks for it.",
+    why: "The maker of the one has tried what it takes. A gear that cannot be turned cannot set the shaft that needs it set.",
+    limit: "What the part or card itself says after `where`. Error where all of the value's spread fails, warning where its nominal does.",
+    source: "the part's or card's own `needs … where`",
+    remedy: "Fit a part that meets the condition.",
+    bad: `
+engine dunlin-18 {
+  source: "workshop manual"
+  cylinders: 4
+}
+
+part camshaft ridgeway-272 "Ridgeway 272" for dunlin-18 {
+  source: "cam card in the box"
+  needs cam-gear where adjustable
+}
+
+part cam-gear plain-18 for dunlin-18 {
+  source: "box label"
+  adjustable: no
+}
+
+build wren-hill-2 on dunlin-18 {
+  fit ridgeway-272
+  fit plain-18
+}
+`,
+    good: `
+engine dunlin-18 {
+  source: "workshop manual"
+  cylinders: 4
+}
+
+part camshaft ridgeway-272 "Ridgeway 272" for dunlin-18 {
+  source: "cam card in the box"
+  needs cam-gear where adjustable
+}
+
+part cam-gear vernier-18 for dunlin-18 {
+  source: "box label"
+  adjustable: yes
+}
+
+build wren-hill-2 on dunlin-18 {
+  fit ridgeway-272
+  fit vernier-18
+}
+`,
+  },
+  check({ build, sheet, report, unchecked }) {
+    for (const asked of needsOf(build, sheet)) {
+      if (!asked.met) continue;
+      for (const { condition, outcome } of judgeNeed(build, sheet, asked)) {
+        if (JUDGED_ELSEWHERE.has(condition.path.text)) continue;
+        const related = [{ message: "It is asked for here.", at: asked.at }];
+        if (outcome.is === "failed") {
+          const what = asked.kind ? `a ${asked.kind.id} where \`${condition.path.text}\` holds` : `\`${condition.path.text}\``;
+          report({ message: `${asked.asker.words} needs ${what}, but ${outcome.words}. Fit one that meets it.`, at: asked.asker.at, severity: outcome.certain ? "error" : "warning", path: outcome.path, related });
+        } else if (outcome.is === "nameless") report({ message: `Nothing here is called \`${condition.path.text}\`, so what ${asked.asker.words} needs cannot be checked. Correct the name in its condition.`, at: asked.asker.at, severity: "warning", related });
+        else if (outcome.is === "unreadable") report({ message: `The condition of ${asked.asker.words} cannot be read: ${outcome.message}`, at: asked.asker.at, severity: "warning", related });
+        else if (outcome.is === "untold") unchecked(`what ${asked.asker.words} needs of its ${asked.need.what.text}`, outcome.missing);
+      }
+    }
+  },
+};

@@ -1,0 +1,111 @@
+// Works a condition out: `coil-bind-margin >= 1.5 mm`, or `adjustable` alone. Knows values and figures, not who asks or how bad it is.
+import type { Condition } from "../model/declaration.ts";
+import { type EffectiveBuild, effective } from "../model/effective.ts";
+import { intervalOf } from "../model/value.ts";
+import { compareWithLimit, formatAgainst, unitFor } from "../quantity/display.ts";
+import type { Interval } from "../quantity/interval.ts";
+import type { KindId } from "../quantity/kinds.ts";
+import { type Quantity, readValue } from "../quantity/quantity.ts";
+import { spellingOfUnit } from "../../grammar/vocabulary.ts";
+import { keyIn } from "../schema/lookup.ts";
+import type { BlockSchema } from "../schema/types.ts";
+import type { Sheet } from "../sheet/evaluate.ts";
+import { textAt } from "./wording.ts";
+
+export type Outcome =
+  | { readonly is: "met" }
+  /** `certain`: all of its spread fails. */
+  | { readonly is: "failed"; readonly certain: boolean; readonly words: string; readonly path: string }
+  /** Cannot be told for want of these figures. */
+  | { readonly is: "untold"; readonly words: string; readonly missing: readonly { readonly path: string; readonly words: string }[] }
+  /** Nothing is called that. */
+  | { readonly is: "nameless" }
+  /** The limit cannot be read; the reason why. */
+  | { readonly is: "unreadable"; readonly message: string };
+
+interface Candidate {
+  readonly path: string;
+  readonly words: string;
+  readonly kind: KindId;
+  readonly interval?: Interval;
+  readonly unit?: Quantity["unit"];
+  readonly missing: readonly { readonly path: string; readonly words: string }[];
+}
+
+/**
+ * Judges one condition for a build. Where a value exists for each side, all of them must hold and the worst is told.
+ * @param about the block that the condition's path is looked for in first, with its base path: the part that is needed.
+ */
+export function judge(condition: Condition, where: { readonly build: EffectiveBuild; readonly sheet: Sheet; readonly about?: { readonly base: string; readonly schema: BlockSchema } }, tree: { readonly text: string }): Outcome {
+  const candidates = candidatesFor(condition.path.text, where);
+  if (candidates.length === 0) return { is: "nameless" };
+  let failed: Extract<Outcome, { is: "failed" }> | undefined;
+  let untold: Extract<Outcome, { is: "untold" }> | undefined;
+  for (const candidate of candidates) {
+    const outcome = judgeOne(condition, candidate, tree);
+    if (outcome.is === "unreadable") return outcome;
+    if (outcome.is === "failed" && (!failed || (outcome.certain && !failed.certain))) failed = outcome;
+    if (outcome.is === "untold") untold ??= outcome;
+  }
+  return failed ?? untold ?? { is: "met" };
+}
+
+function judgeOne(condition: Condition, candidate: Candidate, tree: { readonly text: string }): Outcome {
+  const { interval } = candidate;
+  if (!interval) return { is: "untold", words: candidate.words, missing: candidate.missing };
+  if (!condition.op || !condition.operand) {
+    if (interval.nominal !== 0) return { is: "met" };
+    return { is: "failed", certain: true, words: `${candidate.words} is no`, path: candidate.path };
+  }
+  const read = readValue(condition.operand, candidate.kind);
+  const limit = read.quantity;
+  if (!limit) return { is: "unreadable", message: read.problems[0]?.message ?? "The limit of this condition cannot be read." };
+  const least = condition.op === ">=" || condition.op === ">";
+  const bound = limit.interval.nominal;
+  const holds = (x: number): boolean => {
+    const order = compareWithLimit(x, bound);
+    return condition.op === ">=" ? order >= 0 : condition.op === ">" ? order > 0 : condition.op === "<=" ? order <= 0 : order < 0;
+  };
+  if (holds(interval.nominal)) return { is: "met" };
+  const unit = limit.unit ?? candidate.unit ?? unitFor(candidate.kind, "metric", bound);
+  const shown = formatAgainst(interval.nominal, bound, candidate.kind, unit, limit.unit ? limit.decimals : undefined);
+  const suffix = unit ? ` ${spellingOfUnit(unit)}` : "";
+  const asked = textAt({ tree: tree as never, span: condition.span }).slice(condition.path.text.length).trim();
+  return { is: "failed", certain: !holds(least ? interval.high : interval.low), words: `${candidate.words} is ${shown.value}${suffix} and ${asked} is asked for`, path: candidate.path };
+}
+
+function candidatesFor(path: string, { build, sheet, about }: { readonly build: EffectiveBuild; readonly sheet: Sheet; readonly about?: { readonly base: string; readonly schema: BlockSchema } }): Candidate[] {
+  const found: Candidate[] = [];
+  if (about) {
+    const key = keyIn(about.schema, path);
+    const landed = key?.lands?.replace("{side}.", "");
+    const tails = key ? (landed !== undefined ? [landed, key.lands?.replace("{side}", "intake") as string, key.lands?.replace("{side}", "exhaust") as string] : [`${about.base}.${path}`, `${about.base}.intake.${path}`, `${about.base}.exhaust.${path}`]) : [];
+    for (const tail of tails) {
+      const candidate = figureAt(build, tail);
+      if (candidate) found.push(candidate);
+    }
+    if (found.length > 0) return found;
+    if (key) return [{ path: tails[0] as string, words: `\`${path}\``, kind: kindOfKey(key.type), missing: [{ path: tails[0] as string, words: key.key }] }];
+  }
+  for (const id of [path, `${path}.intake`, `${path}.exhaust`]) {
+    const value = sheet.byId.get(id);
+    if (!value) continue;
+    found.push({ path: id, words: value.label, kind: value.formula.kind, ...(value.interval && { interval: value.interval }), missing: value.missing });
+    if (id === path) return found;
+  }
+  if (found.length > 0) return found;
+  const figure = figureAt(build, path);
+  return figure ? [figure] : [];
+}
+
+function figureAt(build: EffectiveBuild, path: string): Candidate | undefined {
+  const given = effective(build.slots.get(path));
+  const interval = given && intervalOf(given.fact.value);
+  if (!given || !interval) return undefined;
+  const value = given.fact.value;
+  return { path, words: `\`${given.fact.key.key}\``, kind: kindOfKey(given.fact.key.type), interval, ...(value.is === "quantity" && value.quantity.unit && { unit: value.quantity.unit }), missing: [] };
+}
+
+function kindOfKey(type: { readonly is: string; readonly kind?: KindId }): KindId {
+  return type.kind ?? "count";
+}

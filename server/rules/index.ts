@@ -1,0 +1,121 @@
+// Every rule, one file each. Written by `node server/schema/write-index.ts`; do not edit.
+import type { Rule } from "./rule.ts";
+import { RULE as blockMissingRule } from "./block-missing.ts";
+import { RULE as cardForOtherEngineRule } from "./card-for-other-engine.ts";
+import { RULE as cardsDisagreeRule } from "./cards-disagree.ts";
+import { RULE as checkFailedRule } from "./check-failed.ts";
+import { RULE as circularUseRule } from "./circular-use.ts";
+import { RULE as coilBindMarginRule } from "./coil-bind-margin.ts";
+import { RULE as conditionUnmetRule } from "./condition-unmet.ts";
+import { RULE as dashedRangeRule } from "./dashed-range.ts";
+import { RULE as decimalCommaRule } from "./decimal-comma.ts";
+import { RULE as decimalSlipRule } from "./decimal-slip.ts";
+import { RULE as duplicateNameRule } from "./duplicate-name.ts";
+import { RULE as emptyRangeRule } from "./empty-range.ts";
+import { RULE as impossibleDateRule } from "./impossible-date.ts";
+import { RULE as impossibleExpressionRule } from "./impossible-expression.ts";
+import { RULE as lashOutOfRangeRule } from "./lash-out-of-range.ts";
+import { RULE as lashStateRule } from "./lash-state.ts";
+import { RULE as lashTightRule } from "./lash-tight.ts";
+import { RULE as markOffRangeRule } from "./mark-off-range.ts";
+import { RULE as missingFileRule } from "./missing-file.ts";
+import { RULE as missingKeyRule } from "./missing-key.ts";
+import { RULE as nameMissingRule } from "./name-missing.ts";
+import { RULE as needUnmetRule } from "./need-unmet.ts";
+import { RULE as noSourceRule } from "./no-source.ts";
+import { RULE as notFilledInRule } from "./not-filled-in.ts";
+import { RULE as partForOtherEngineRule } from "./part-for-other-engine.ts";
+import { RULE as partReplacedTwiceRule } from "./part-replaced-twice.ts";
+import { RULE as pistonValveClearanceRule } from "./piston-valve-clearance.ts";
+import { RULE as pistonValveUnknownRule } from "./piston-valve-unknown.ts";
+import { RULE as printedPairDisagreesRule } from "./printed-pair-disagrees.ts";
+import { RULE as qualifierMissingRule } from "./qualifier-missing.ts";
+import { RULE as readingUnstatedRule } from "./reading-unstated.ts";
+import { RULE as repeatedKeyRule } from "./repeated-key.ts";
+import { RULE as sequenceIncompleteRule } from "./sequence-incomplete.ts";
+import { RULE as statedDisplacementDisagreesRule } from "./stated-displacement-disagrees.ts";
+import { RULE as statedFigureDisagreesRule } from "./stated-figure-disagrees.ts";
+import { RULE as strayRule } from "./stray.ts";
+import { RULE as syntaxRule } from "./syntax.ts";
+import { RULE as tableShapeRule } from "./table-shape.ts";
+import { RULE as tooManyValuesRule } from "./too-many-values.ts";
+import { RULE as torqueOutOfRangeRule } from "./torque-out-of-range.ts";
+import { RULE as torqueOverProofRule } from "./torque-over-proof.ts";
+import { RULE as unclosedBlockRule } from "./unclosed-block.ts";
+import { RULE as unclosedStringRule } from "./unclosed-string.ts";
+import { RULE as unitMissingRule } from "./unit-missing.ts";
+import { RULE as unitMixedRule } from "./unit-mixed.ts";
+import { RULE as unknownKeyRule } from "./unknown-key.ts";
+import { RULE as unknownKindRule } from "./unknown-kind.ts";
+import { RULE as unknownUnitRule } from "./unknown-unit.ts";
+import { RULE as unknownWordRule } from "./unknown-word.ts";
+import { RULE as unresolvedNameRule } from "./unresolved-name.ts";
+import { RULE as valueMissingRule } from "./value-missing.ts";
+import { RULE as waiverExpiredRule } from "./waiver-expired.ts";
+import { RULE as waiverUnknownRuleRule } from "./waiver-unknown-rule.ts";
+import { RULE as waiverUnusedRule } from "./waiver-unused.ts";
+import { RULE as waiverWithoutDateRule } from "./waiver-without-date.ts";
+import { RULE as waiverWithoutReasonRule } from "./waiver-without-reason.ts";
+import { RULE as wrongDimensionRule } from "./wrong-dimension.ts";
+import { RULE as wrongFormRule } from "./wrong-form.ts";
+
+export const RULES: readonly Rule[] = [
+  blockMissingRule,
+  cardForOtherEngineRule,
+  cardsDisagreeRule,
+  checkFailedRule,
+  circularUseRule,
+  coilBindMarginRule,
+  conditionUnmetRule,
+  dashedRangeRule,
+  decimalCommaRule,
+  decimalSlipRule,
+  duplicateNameRule,
+  emptyRangeRule,
+  impossibleDateRule,
+  impossibleExpressionRule,
+  lashOutOfRangeRule,
+  lashStateRule,
+  lashTightRule,
+  markOffRangeRule,
+  missingFileRule,
+  missingKeyRule,
+  nameMissingRule,
+  needUnmetRule,
+  noSourceRule,
+  notFilledInRule,
+  partForOtherEngineRule,
+  partReplacedTwiceRule,
+  pistonValveClearanceRule,
+  pistonValveUnknownRule,
+  printedPairDisagreesRule,
+  qualifierMissingRule,
+  readingUnstatedRule,
+  repeatedKeyRule,
+  sequenceIncompleteRule,
+  statedDisplacementDisagreesRule,
+  statedFigureDisagreesRule,
+  strayRule,
+  syntaxRule,
+  tableShapeRule,
+  tooManyValuesRule,
+  torqueOutOfRangeRule,
+  torqueOverProofRule,
+  unclosedBlockRule,
+  unclosedStringRule,
+  unitMissingRule,
+  unitMixedRule,
+  unknownKeyRule,
+  unknownKindRule,
+  unknownUnitRule,
+  unknownWordRule,
+  unresolvedNameRule,
+  valueMissingRule,
+  waiverExpiredRule,
+  waiverUnknownRuleRule,
+  waiverUnusedRule,
+  waiverWithoutDateRule,
+  waiverWithoutReasonRule,
+  wrongDimensionRule,
+  wrongFormRule,
+];

@@ -1,0 +1,63 @@
+// A part that asks for another part, which is not fitted.
+import type { Fix } from "./finding.ts";
+import { needsOf } from "./needs.ts";
+import type { BuildRule } from "./rule.ts";
+import { fitTemplate } from "./template.ts";
+import { textAt } from "./wording.ts";
+
+export const RULE: BuildRule = {
+  id: "need-unmet",
+  scope: "build",
+  on: ["build"],
+  severity: "error",
+  page: {
+    summary: "A fitted part needs another part, and none is fitted.",
+    why: "A camshaft that asks for springs will float its valves or drive the old springs solid.",
+    limit: "What the part or card itself says that it `needs`. A stock part will do only where the need says `where` it is enough, and it is.",
+    source: "the part's or card's own `needs`",
+    remedy: "Fit the part that is asked for. The fix lays it out with the figures that are wanted left open.",
+    cautions: ["spring-energy"],
+    bad: `
+engine dunlin-18 {
+  source: "workshop manual"
+  cylinders: 4
+}
+
+part camshaft ridgeway-272 "Ridgeway 272" for dunlin-18 {
+  source: "cam card in the box"
+  needs retainer
+}
+
+build wren-hill-2 on dunlin-18 {
+  fit ridgeway-272
+}
+`,
+    good: `
+engine dunlin-18 {
+  source: "workshop manual"
+  cylinders: 4
+}
+
+part camshaft ridgeway-272 "Ridgeway 272" for dunlin-18 {
+  source: "cam card in the box"
+  needs retainer
+}
+
+build wren-hill-2 on dunlin-18 {
+  fit ridgeway-272
+  fit retainer { mass: 11 g }
+}
+`,
+  },
+  check({ build, sheet, report }) {
+    for (const { asker, need, at, kind, met } of needsOf(build, sheet)) {
+      if (met) continue;
+      const fixes: Fix[] = [];
+      const edit = kind && fitTemplate(build.subject, kind, need.where.map((c) => c.path.text));
+      if (kind && edit) fixes.push({ title: `Lay out a ${kind.id} to fill in`, safe: false, edits: [edit] });
+      const condition = need.where[0] && ` (${need.where.map((c) => textAt({ tree: at.tree, span: c.span })).join(", ")})`;
+      const what = kind ? `a ${kind.id}${condition ?? ""}, and none is fitted. Fit one` : `a ${need.what.text}${need.after ? ` after ${need.after.text}` : ""}, and this build has none. Add one`;
+      report({ message: `${asker.words} needs ${what}.`, at: asker.at, path: need.what.text, fixes, related: [{ message: "It is asked for here.", at }] });
+    }
+  },
+};

@@ -1,0 +1,73 @@
+// A bigger shaft or a moved gear, and nobody knows how near piston and valve come.
+import { SIDES } from "./lash.ts";
+import { broughtNearer, measuredGap } from "./piston-valve.ts";
+import type { BuildRule } from "./rule.ts";
+
+export const RULE: BuildRule = {
+  id: "piston-valve-unknown",
+  scope: "build",
+  on: ["build"],
+  severity: "error",
+  breaksEngines: true,
+  page: {
+    summary: "A bigger shaft or a moved gear brings valves nearer to the pistons, and the gap is neither measured nor computed.",
+    why: "Piston and valve that meet once bend the valve; at speed they take the engine with them.",
+    limit: "None is judged: some figure must be there. It counts as an error where the fitted shaft lifts higher or stays open longer than the stock one, or the gear is set towards the piston. Where the stock shaft's figures are missing, the gap is listed as not checked.",
+    source: "common practice, no source",
+    remedy: "Measure it with clay or checking springs, with the gasket and lash as run, and write it down: measured piston-valve.",
+    cautions: ["timing-drive"],
+    bad: `
+engine dunlin-18 {
+  source: "workshop manual"
+  cylinders: 4
+  camshaft { intake { lobe-lift: 6.00 mm } }
+}
+
+part camshaft ridgeway-272 "Ridgeway 272" for dunlin-18 {
+  source: "cam card in the box"
+  intake { lobe-lift: 7.10 mm }
+}
+
+build wren-hill-2 on dunlin-18 {
+  fit ridgeway-272
+}
+`,
+    good: `
+engine dunlin-18 {
+  source: "workshop manual"
+  cylinders: 4
+  camshaft { intake { lobe-lift: 6.00 mm } }
+}
+
+part camshaft ridgeway-272 "Ridgeway 272" for dunlin-18 {
+  source: "cam card in the box"
+  intake { lobe-lift: 7.10 mm }
+}
+
+build wren-hill-2 on dunlin-18 {
+  fit ridgeway-272
+  measured piston-valve on 2027-03-15 { intake: 2.3 mm; exhaust: 2.9 mm; method: clay }
+}
+`,
+  },
+  check({ build, sheet, report, unchecked }) {
+    const told = new Set<unknown>();
+    for (const side of SIDES) {
+      if (measuredGap(build, side) || sheet.byId.get(`piston-valve.${side}.clearance`)?.interval) continue;
+      const nearer = broughtNearer(build, side);
+      if (!nearer) continue;
+      const missing = [{ path: "measured piston-valve", words: "measured piston-valve" }];
+      if (!nearer.certain) {
+        unchecked(`piston-to-valve clearance, ${side}`, missing);
+        continue;
+      }
+      // One part is one cause, whichever sides it brings nearer.
+      if (told.has(nearer.part)) continue;
+      told.add(nearer.part);
+      report({
+        message: `${nearer.part.words} ${nearer.words}, and the gap between piston and valve is neither measured nor computed. Measure it before the engine is turned: measured piston-valve.`,
+        at: { tree: build.subject.tree, span: nearer.part.fit.name?.span ?? nearer.part.fit.span }, path: `piston-valve.${side}.clearance`,
+      });
+    }
+  },
+};

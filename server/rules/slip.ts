@@ -1,0 +1,72 @@
+// A chosen figure that reads like a slip against what is asked for: the point misplaced, or the unit exchanged. Offers readings; judges nothing.
+import type { Location } from "../model/declaration.ts";
+import { type EffectiveBuild, type Provided, asked, chosen } from "../model/effective.ts";
+import { type Slip, likelySlips } from "../quantity/slips.ts";
+import type { Quantity } from "../quantity/quantity.ts";
+import { type Band, bandOf, standing } from "./band.ts";
+import type { Fix } from "./finding.ts";
+import { quantityOf } from "./wording.ts";
+
+/** How far from one asked figure without a tolerance a reading may still be taken for it. Common practice, no source: builders move little. */
+const NEAR = 0.2;
+
+export interface AskedSlip {
+  readonly path: string;
+  readonly asked: Provided;
+  readonly chosen: Provided;
+  readonly quantity: Quantity;
+  readonly slips: readonly Slip[];
+  /** A length 25.4 times away counts as a misplaced point: that is how it looks on the page. */
+  readonly is: "point" | "unit";
+}
+
+/** Chosen figures of a build that lie outside what is asked for and would lie inside with the point moved or another unit. */
+export function slipsOf(build: EffectiveBuild): readonly AskedSlip[] {
+  const known = memo.get(build);
+  if (known) return known;
+  const found: AskedSlip[] = [];
+  for (const slot of build.slots.values()) {
+    const source = asked(slot);
+    const own = chosen(slot);
+    const wanted = quantityOf(source);
+    const given = quantityOf(own);
+    if (!source || !own || !wanted || !given || wanted.quantity.kind !== given.quantity.kind || sameWords(wanted.qualifiers, given.qualifiers) === false) continue;
+    const { quantity } = given;
+    const band = nearby(bandOf(wanted.quantity));
+    if (standing(quantity, band) === 0) continue;
+    const all = likelySlips(quantity, { low: band.low, nominal: wanted.quantity.interval.nominal, high: band.high });
+    // The same digits in another unit explain more than a moved point does; a power of ten between two units is a moved point.
+    const units = all.filter((s) => s.unit !== undefined && !isPowerOfTen(s.factor));
+    const points = all.filter((s) => s.unit === undefined);
+    const slips = units.length > 0 ? units : points;
+    if (slips.length > 0) found.push({ path: slot.path, asked: source, chosen: own, quantity, slips, is: units.length > 0 && quantity.kind !== "length" ? "unit" : "point" });
+  }
+  memo.set(build, found);
+  return found;
+}
+
+const memo = new WeakMap<EffectiveBuild, readonly AskedSlip[]>();
+
+/** True where the figure at a path is taken for a slip, so that no other rule judges what it says. */
+export function isSlip(build: EffectiveBuild, path: string): boolean {
+  return slipsOf(build).some((s) => s.path === path);
+}
+
+export function slipFixes(slips: readonly Slip[], at: Location): Fix[] {
+  return slips.map((slip) => ({ title: `Change to ${slip.text}`, safe: false, edits: slip.edits.map((e) => ({ tree: at.tree, span: e.span, text: e.text })) }));
+}
+
+function nearby(band: Band): Band {
+  if (band.stated) return band;
+  const by = NEAR * Math.max(Math.abs(band.low), Math.abs(band.high));
+  return { low: band.low - by, high: band.high + by, stated: false };
+}
+
+function sameWords(a: Readonly<Record<string, string>>, b: Readonly<Record<string, string>>): boolean {
+  return Object.keys(a).every((set) => b[set] === undefined || a[set] === b[set] || a[set] === "unstated" || b[set] === "unstated");
+}
+
+function isPowerOfTen(factor: number): boolean {
+  const power = Math.log10(factor);
+  return Math.abs(power - Math.round(power)) < 1e-9;
+}

@@ -1,0 +1,75 @@
+// A torque that clamps a bolt past its proof load.
+import { type Provided, effective, wordAt } from "../model/effective.ts";
+import { formatBand } from "../quantity/display.ts";
+import type { BuildRule } from "./rule.ts";
+import { written } from "./wording.ts";
+
+export const RULE: BuildRule = {
+  id: "torque-over-proof",
+  scope: "build",
+  on: ["build"],
+  severity: "error",
+  breaksEngines: true,
+  page: {
+    summary: "A torque of the builder's own clamps a bolt past its proof load or its yield.",
+    why: "A bolt past its proof load stays longer than it was: it loses its clamp load, and breaks one day.",
+    limit: "The clamp load, from the torque, the friction of the lubrication and the error of the wrench, against the proof load of thread and class; and the stress while the bolt is also twisted, against its yield. Error when the nominal load passes, warning when only the top of the band does. A maker's own torque is shown on the sheet and never judged by this band; a bolt tightened to yield is meant to go there.",
+    source: "ISO 898-1 and SAE J429 for proof and yield; ISO 16047 and VDI 2230 for torque and friction",
+    remedy: "Take the maker's torque for this bolt, or less.",
+    cautions: ["tightening"],
+    bad: `
+engine dunlin-18 {
+  source: "workshop manual"
+  cylinders: 4
+  fastener cam-cap { thread: M8x1.25; class: 8.8 }
+}
+
+build wren-hill-2 on dunlin-18 {
+  fastener cam-cap { torque: 45 N·m oiled }
+}
+`,
+    good: `
+engine dunlin-18 {
+  source: "workshop manual"
+  cylinders: 4
+  fastener cam-cap { thread: M8x1.25; class: 8.8 }
+}
+
+build wren-hill-2 on dunlin-18 {
+  fastener cam-cap { torque: 16 N·m oiled }
+}
+`,
+  },
+  check({ build, sheet, report }) {
+    for (const name of build.fasteners) {
+      if (wordAt(build, `fastener.${name}.method`) === "to-yield") continue;
+      const own = torqueOf(name, build);
+      if (!own || own.role !== "chosen") continue;
+      const proof = sheet.byId.get(`${name}.proof-fraction`);
+      const yielding = sheet.byId.get(`${name}.yield-fraction`);
+      const past = [
+        { value: proof, words: "proof load", path: `${name}.proof-fraction` },
+        { value: yielding, words: "yield while it is turned", path: `${name}.yield-fraction` },
+      ].flatMap((p) => (p.value?.interval && p.value.interval.high > 1 ? [{ ...p, interval: p.value.interval }] : []));
+      const worst = past.find((p) => p.interval.nominal > 1) ?? past[0];
+      if (!worst) continue;
+      const sure = worst.interval.nominal > 1;
+      const clamp = sheet.byId.get(`${name}.clamp-load`)?.interval;
+      const load = clamp ? ` clamps ${formatBand(clamp, "force", "kilonewton")}, which` : "";
+      report({
+        message: `${written(own)} on \`${name}\`${load} is ${percent(sure ? worst.interval.nominal : worst.interval.high)} of the bolt's ${worst.words}${sure ? "" : " where friction is lowest"}. Take the maker's torque, or less.`,
+        at: own.location, path: worst.path, severity: sure ? "error" : "warning",
+        related: (worst.value?.from ?? []).filter((l) => l.span !== own.location.span).slice(0, 4).map((l) => ({ message: "A figure it rests on.", at: l })),
+      });
+    }
+  },
+};
+
+function torqueOf(name: string, build: Parameters<BuildRule["check"]>[0]["build"]): Provided | undefined {
+  return effective(build.slots.get(`fastener.${name}.torque`)) ?? effective(build.slots.get(`fastener.${name}.tighten`));
+}
+
+function percent(share: number): string {
+  // Rounded away from the limit, so that 100.4 % never prints as 100 %.
+  return `${Math.ceil(share * 100)} %`;
+}

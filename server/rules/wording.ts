@@ -1,0 +1,44 @@
+// Words that rules share: a figure as it stands in the text, lists, and plurals. Knows no rule and no limit.
+import type { Location } from "../model/declaration.ts";
+import type { Provided } from "../model/effective.ts";
+import type { QuantityValue } from "../model/value.ts";
+import { formatValue, unitFor } from "../quantity/display.ts";
+import type { Quantity } from "../quantity/quantity.ts";
+import type { KindId } from "../quantity/kinds.ts";
+
+/** The text at a place as the builder wrote it, on one line. */
+export function textAt(location: Location): string {
+  return location.tree.text.slice(location.span.start, location.span.end).replace(/\s+/g, " ").trim();
+}
+
+/** A figure as the builder wrote it, unit and qualifiers included. */
+export function written(provided: Provided): string {
+  return textAt(provided.location);
+}
+
+/** The quantity of a provided figure, when it is one. */
+export function quantityOf(provided: Provided | undefined): QuantityValue | undefined {
+  const value = provided?.fact.value;
+  return value?.is === "quantity" ? value : undefined;
+}
+
+/** A computed value in the unit that `like` was written in, else in the metric unit of its kind. `value` in the base of the kind. */
+export function inUnitOf(like: Quantity | undefined, value: number, kind: KindId): string {
+  const unit = like?.kind === kind ? like.unit : undefined;
+  return formatValue(value, kind, unit ?? unitFor(kind, "metric", value));
+}
+
+/** "a, b and c". */
+export function allOf(words: readonly string[]): string {
+  return words.length <= 1 ? (words[0] ?? "") : `${words.slice(0, -1).join(", ")} and ${words[words.length - 1]}`;
+}
+
+/** "Did you mean …?" with a blank before it, or nothing. */
+export function didYouMean(near: readonly string[]): string {
+  return near.length > 0 ? ` Did you mean ${near.map((n) => `\`${n}\``).join(" or ")}?` : "";
+}
+
+/** Who gave a figure, as the subject of a sentence: "Ridgeway 272", "you". */
+export function whoAsks(provided: Provided): string {
+  return provided.origin.sort === "build" ? "this build" : provided.origin.words;
+}
