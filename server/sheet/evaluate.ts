@@ -149,7 +149,7 @@ export function evaluate(build: EffectiveBuild, formulas: readonly Formula[], ke
     }
     const unique = new Map(missing.map((m) => [m.path, m]));
     const sheetValue: SheetValue = {
-      id, formula, each, label: capital(at(formula.label, each)), ...(interval && { interval }), estimate: estimate || assumptions.size > 0, assumptions: [...assumptions],
+      id, formula, each, label: formula.each === "side" ? capital(at(formula.label, each)) : at(formula.label, each), ...(interval && { interval }), estimate: estimate || assumptions.size > 0, assumptions: [...assumptions],
       missing: [...unique.values()], ...(impossible !== undefined && { impossible }), inputs: traced, from: [...new Set(provided.map((p) => p.location))], provided: [...new Set(provided)],
     };
     return { ...draft, value: sheetValue };

@@ -86,6 +86,7 @@ export const FASTENERS: readonly Formula[] = [
     expression: "{torque} / ({factor} · d), {thread}", source: "a machine-design textbook, table of nut factors",
     estimate: "one nut factor hides thread and head",
     inputs: { torque: value("{each}.torque"), factor: nutFactor(), thread: thread("fastener.{each}.thread") },
+    applies: (build, each) => NUT_FACTOR_ROWS[conditionOf(torqueFact(build, each)?.lubrication)] !== undefined,
     compute: ({ torque, factor, thread: one }) => bolt.loadShortForm({ nutFactor: factor, torque, diameter: one.diameter }),
   }),
   formula({
@@ -115,6 +116,7 @@ export const FASTENERS: readonly Formula[] = [
     words: "How hard the clamped length of the bolt resists stretching.",
     expression: "{modulus} · {area} / {grip}", source: "a machine-design textbook, bolt stiffness", estimate: "one section over the whole grip; head and engaged thread left out",
     inputs: { modulus: boltModulus(), area: stretchedArea(), grip: figure("fastener.{each}.grip") },
+    applies: (build, each) => isTurnedByAngle(build, each) || slotHas(build, `fastener.${each}.grip`),
     compute: ({ modulus, area, grip }) => bolt.boltStiffness({ sections: [{ length: grip, area }], modulus }),
   }),
   formula({
