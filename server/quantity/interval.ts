@@ -1,4 +1,4 @@
-// A number with its spread: low, nominal, high, in SI base units. Knows nothing of units or of what is measured.
+// A number with its spread: low, nominal, high, in one base unit. Knows nothing of units or of what is measured.
 
 export interface Interval {
   readonly low: number;

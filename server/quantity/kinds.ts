@@ -104,17 +104,12 @@ export function withArticle(words: string): string {
 export function kindAccepts(kind: KindId, dimension: Dimension, scale: Scale | undefined): boolean {
   const { units, bare } = kindOf(kind);
   if (isDimensionless(dimension) && scale === undefined && bare) return true;
-  return units.some((u) => sameDimension(UNITS[u].dimension, dimension) && UNITS[u].scale === scale && !isPercent(u));
+  return units.some((u) => sameDimension(UNITS[u].dimension, dimension) && UNITS[u].scale === scale);
 }
 
 /** True when a figure of the kind may carry this unit. */
 export function unitFits(kind: KindId, unit: UnitId): boolean {
-  if (isPercent(unit)) return kindOf(kind).units.includes(unit);
   return kindOf(kind).units.some((u) => sameDimension(UNITS[u].dimension, UNITS[unit].dimension) && UNITS[u].scale === UNITS[unit].scale);
-}
-
-function isPercent(unit: UnitId): boolean {
-  return unit === "percent";
 }
 
 /** A figure in `unit` as a value in the kind's base. */

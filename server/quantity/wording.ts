@@ -93,7 +93,6 @@ export function wrongUnit(part: Part, digits: string, unit: UnitId, unitSpan: Sp
   const units = meantUnits(unit, kinds);
   const spellings = units.map((u) => spellingOfUnit(u));
   const read = `${textOf(part)} is ${withArticle(kindOf(usualKind(unit)).words)}`;
-  // An afr where a lambda is wanted has the right dimension and the wrong scale: its own kind says it best.
   const instead = spellings[0] === undefined ? kindOf(kind).example : digits === "" ? kindOf(kind).example : beside(digits, spellings[0]);
   return {
     code: "wrong-dimension",

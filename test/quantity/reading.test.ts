@@ -67,6 +67,7 @@ describe("figures as the trade writes them", () => {
     ["10 mm * 5 mm", "area", 0.00005],
     ["10 N * 20 mm", "torque", 0.2],
     ["80 mm / 2", "length", 0.04],
+    ["-(2 + 3 mm)", "length", -0.005],
     ["2 mm / 1 mm", "ratio", 2],
     ["0.5 N·m - 2 in-lb", "torque", 0.274030341945],
   ] as [string, KindId, number][])("%s comes to a %s", (text, kind, expected) => {
@@ -99,6 +100,12 @@ describe("digits as written", () => {
 
   it("count a bare whole multiplier as exact", () => {
     expect(quantity("2 * 0.40 mm", "length").halfDigit).toBeCloseTo(0.00001, 12);
+  });
+
+  it("add up in a sum, and in a product in proportion", () => {
+    expect(quantity("10.0 mm + 5.0 mm", "length").halfDigit).toBeCloseTo(0.0001, 12);
+    expect(quantity("10.0 mm * 5.0 mm", "area").halfDigit).toBeCloseTo(0.00000075, 12);
+    expect(quantity("80.0 mm / 2", "length").halfDigit).toBeCloseTo(0.000025, 12);
   });
 
   it("keep decimals, digits and places for fixes; an expression gives none", () => {
@@ -225,6 +232,11 @@ describe("what cannot be read", () => {
     expect(value.problems.map((p) => `${p.code}: ${p.message}`)).toEqual([message]);
     expect(value.quantity).toBeUndefined();
     if (fixes) expect(mended(text, kind)).toEqual(fixes);
+  });
+
+  it("a figure that only its column's unit makes too large", () => {
+    const inheritedUnit = { text: "km", span: { start: 900, end: 902 } };
+    expect(problems("9".repeat(308), "distance", { inheritedUnit })).toEqual(["impossible-expression: This figure is too large to be of anything. Write the one that is meant."]);
   });
 
   it("mends to a text that reads, whatever the suggestion", () => {
