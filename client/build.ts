@@ -38,7 +38,6 @@ const bundles: readonly Bundle[] = [
     options: { ...forBrowser, format: "cjs", external: ["vscode"] },
   },
   { entry: "client/sheet-page.ts", out: "sheet-page.js", options: { ...forBrowser, format: "iife" } },
-  { entry: "client/sheet-page.css", out: "sheet-page.css", options: forBrowser },
 ];
 
 /** Files that npm links into the path of whoever installs the package. */
