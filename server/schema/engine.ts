@@ -67,7 +67,7 @@ const CORE_BLOCKS: Readonly<Record<string, BlockSchema>> = {
  * Kinds of which an engine takes several need a name, so they are declared as parts.
  */
 const STOCK_PARTS: Readonly<Record<string, BlockSchema>> = Object.fromEntries(
-  PART_KINDS.filter((kind) => !kind.several).map((kind) => [kind.id, { ...kind, base: kind.base ?? kind.id, keys: [...kind.keys, ...(kind.fitKeys ?? [])] }]),
+  PART_KINDS.filter((kind) => !kind.several).map(({ fitKeys, ...kind }) => [kind.id, { ...kind, base: kind.base ?? kind.id, keys: [...kind.keys, ...(fitKeys ?? [])] }]),
 );
 
 export const ENGINE_BLOCKS: Readonly<Record<string, BlockSchema>> = { ...CORE_BLOCKS, ...STOCK_PARTS };
@@ -78,7 +78,7 @@ export const ENGINE: BlockSchema = {
   base: "",
   keys: ENGINE_KEYS,
   blocks: ENGINE_BLOCKS,
-  statements: ["fastener", "note", "photo"],
+  statements: ["fastener", "waive", "note", "photo"],
 };
 
 /** Keys that a build decides on top of those an engine has. */
@@ -129,5 +129,5 @@ export const CARD: BlockSchema = {
   base: "",
   keys: ENGINE_KEYS.map(({ required: _, ...row }) => row),
   blocks: ENGINE_BLOCKS,
-  statements: ["fastener", "needs", "note", "photo"],
+  statements: ["fastener", "needs", "waive", "note", "photo"],
 };

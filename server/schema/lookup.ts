@@ -1,4 +1,7 @@
 // Questions asked of the schema: which block is here, which key is this word, where does its figure land. Pure look-ups; knows no text and no build.
+import { unitOfSpelling } from "../../grammar/vocabulary.ts";
+import type { UnitId } from "../../grammar/vocabulary.ts";
+import { unitFits } from "../quantity/kinds.ts";
 import { slipDistance } from "../quantity/spelling.ts";
 import { ENGINE, ENGINE_BLOCKS, BUILD } from "./engine.ts";
 import { FASTENER } from "./fastener.ts";
@@ -150,6 +153,12 @@ export function keyIn(block: BlockSchema, word: string): KeySchema | undefined {
 /** The column of a block's table that a heading names. */
 export function columnIn(block: BlockSchema, heading: string): KeySchema | undefined {
   return block.table?.columns?.find((column) => column.key === heading || column.aliases?.includes(heading));
+}
+
+/** The unit that a column's own name stands for, where its heading needs no other: `rpm`, `afr`, `deg`. */
+export function unitOfColumn(column: KeySchema): UnitId | undefined {
+  const unit = unitOfSpelling(column.key);
+  return unit !== undefined && column.type.is === "quantity" && unitFits(column.type.kind, unit) ? unit : undefined;
 }
 
 /**

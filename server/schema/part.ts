@@ -18,22 +18,21 @@ const EVERY_FIT: readonly KeySchema[] = [
   choice("condition", { new: "Never run.", used: "Has run before, in this engine or another.", reconditioned: "Reground, refaced or rebuilt since it last ran." }, "used", "Whether the part has run before: a used flat follower is worn to its old lobe.", { importance: "useful" }),
   text("serial", '"0417"', "The number stamped on this very part.", { importance: "rare" }),
   date("fitted", "The day it was fitted.", { importance: "rare" }),
-  REMARK,
 ];
 
 /** Statements that any part may hold. */
-const PART_STATEMENTS = ["needs", "replaces", "fastener", "note", "photo"];
+const PART_STATEMENTS = ["needs", "replaces", "fastener", "waive", "note", "photo"];
 
 type PartRecipe = Omit<PartKind, "statements"> & { readonly statements?: readonly string[] };
 
 /** A part kind with the keys, fit keys and statements that every part shares. */
 export function partKind(recipe: PartRecipe): PartKind {
   const own = new Set(recipe.keys.map((row) => row.key));
-  const ownFit = new Set([...own, ...(recipe.fitKeys ?? []).map((row) => row.key)]);
+  const taken = new Set([...own, ...EVERY_PART.map((row) => row.key), ...(recipe.fitKeys ?? []).map((row) => row.key)]);
   return {
     ...recipe,
     keys: [...recipe.keys, ...EVERY_PART.filter((row) => !own.has(row.key))],
-    fitKeys: [...(recipe.fitKeys ?? []), ...EVERY_FIT.filter((row) => !ownFit.has(row.key))],
+    fitKeys: [...(recipe.fitKeys ?? []), ...EVERY_FIT.filter((row) => !taken.has(row.key))],
     blocks: { limits: LIMITS, ...recipe.blocks },
     statements: [...PART_STATEMENTS, ...(recipe.statements ?? [])],
   };

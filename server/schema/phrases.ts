@@ -39,7 +39,7 @@ export const PHRASES: Readonly<Record<string, PhraseSchema>> = {
     example: 'build wren-hill-2 "Wren hill-climb car, second season" on dunlin-18 { … }',
   },
   shop: { word: "shop", words: "Describes the workshop.", head: [{ role: "name", words: "Name of the workshop.", optional: true, takes: "name" }, TITLE], block: SHOP, example: 'shop { wrench big { range: 40 .. 200 N·m } }' },
-  wrench: { word: "wrench", words: "A torque wrench of the shop.", head: [{ role: "name", words: "What it is called.", takes: "name" }], block: WRENCH, example: "wrench big { range: 40 .. 200 N·m; accuracy: 4 % }" },
+  wrench: { word: "wrench", words: "A torque wrench of the shop.", head: [{ role: "name", words: "What it is called.", takes: "name" }, TITLE], block: WRENCH, example: "wrench big { range: 40 .. 200 N·m; accuracy: 4 % }" },
 
   fit: {
     word: "fit",

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { blockAt, clearedBy, columnIn, keyIn, keyOfPath, landing, nearest, partKindOf, qualifierSetOf } from "../../server/schema/lookup.ts";
+import { blockAt, clearedBy, columnIn, keyIn, keyOfPath, landing, nearest, partKindOf, qualifierSetOf, unitOfColumn } from "../../server/schema/lookup.ts";
 import type { Step } from "../../server/schema/lookup.ts";
 import type { PartKind } from "../../server/schema/types.ts";
 
@@ -79,6 +79,15 @@ describe("blocks and keys", () => {
     const pull = blockAt(at("build", "pull"));
     expect(pull && columnIn(pull, "torque")?.type).toEqual({ is: "quantity", kind: "torque" });
     expect(pull && columnIn(pull, "mood")).toBeUndefined();
+  });
+
+  test("a column named like its unit needs no unit in its heading", () => {
+    const pull = blockAt(at("build", "pull"));
+    const unit = (heading: string): string | undefined => {
+      const column = pull && columnIn(pull, heading);
+      return column && unitOfColumn(column);
+    };
+    expect([unit("rpm"), unit("afr"), unit("lambda"), unit("torque")]).toEqual(["revolution-per-minute", "air-fuel-ratio", "lambda", undefined]);
   });
 
   test("an effective path leads back to the row that explains it", () => {
