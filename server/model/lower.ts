@@ -34,10 +34,12 @@ interface Where {
 export function lower(tree: DeclarationTree): Declaration {
   const phrase = tree.phrase;
   const draft = emptyDraft(tree, phrase);
+  const strays = tree.stray.filter((item) => item.kind !== "junk");
+  const isStray = (span: Span) => strays.some((item) => span.start < item.span.end && span.end > item.span.start);
   for (const p of tree.problems)
-    draft.problems.push({ code: p.code, message: p.message, span: p.span, fixes: p.fix ? [{ title: p.fix.title, safe: true, edits: [{ span: p.fix.span, text: p.fix.text }] }] : [] });
-  for (const item of tree.stray)
-    if (item.kind !== "junk") draft.problems.push(problem("stray", "This stands outside any declaration. Put it inside an engine, part, card or build.", firstLine(item)));
+    draft.problems.push({ code: p.code === "syntax" && isStray(p.span) ? "stray" : p.code, message: p.message, span: p.span, fixes: p.fix ? [{ title: p.fix.title, safe: true, edits: [{ span: p.fix.span, text: p.fix.text }] }] : [] });
+  for (const item of strays)
+    if (!tree.problems.some((p) => p.span.start < item.span.end && p.span.end > item.span.start)) draft.problems.push(problem("stray", "This stands outside any declaration. Put it inside an engine, part, card or build.", firstLine(item)));
   if (phrase) lowerDeclaration(draft, phrase);
   return draft;
 }
@@ -173,7 +175,8 @@ function lowerPhrase(draft: Draft, phrase: Phrase, where: Where, into: FigureFac
     return;
   }
   const statements = where.place.block.statements ?? [];
-  if (statements.includes(word)) {
+  // A waiver stands beside the thing it is about, whatever block that is in.
+  if (statements.includes(word) || word === "waive") {
     lowerStatement(draft, phrase, where, into);
     return;
   }

@@ -7,7 +7,7 @@ import { spellingOfUnit } from "../../grammar/vocabulary.ts";
 import { type Limit, limitOf } from "./limit.ts";
 import type { BuildRule } from "./rule.ts";
 import { SIDES } from "./lash.ts";
-import { textAt } from "./wording.ts";
+import { called, textAt } from "./wording.ts";
 
 /** Parts that change how far a spring is pressed or how far it can be. */
 const MOVED_BY = ["camshaft", "valve-spring", "rocker", "retainer", "head", "valve"] as const;
@@ -92,7 +92,7 @@ function leastMargin(build: EffectiveBuild): Limit {
         const { quantity } = readValue(condition.operand, "length");
         if (!quantity || (worst && worst.value >= quantity.interval.nominal)) continue;
         const at = { tree: part.declaration.tree, span: condition.span };
-        worst = { value: quantity.interval.nominal, words: `the ${textAt(at).replace(/^\S+\s*>=?\s*/, "")} that ${part.words} asks for`, owned: true, quantity, at };
+        worst = { value: quantity.interval.nominal, words: `the ${textAt(at).replace(/^\S+\s*>=?\s*/, "")} that ${called(part.declaration)} asks for`, owned: true, quantity, at };
       }
   return worst ?? (limitOf(build, "coil-bind-margin", "least", "length", leastCoilBindMargin) as Limit);
 }

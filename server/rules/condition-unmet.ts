@@ -1,6 +1,7 @@
 // A part that is there but is not what another part asks it to be.
 import { judgeNeed, needsOf } from "./needs.ts";
 import type { BuildRule } from "./rule.ts";
+import { called } from "./wording.ts";
 
 /** Values that a rule of their own judges, with the need's limit among those it knows. */
 const JUDGED_ELSEWHERE = new Set(["coil-bind-margin"]);
@@ -67,10 +68,10 @@ build wren-hill-2 on dunlin-18 {
         const related = [{ message: "It is asked for here.", at: asked.at }];
         if (outcome.is === "failed") {
           const what = asked.kind ? `a ${asked.kind.id} where \`${condition.path.text}\` holds` : `\`${condition.path.text}\``;
-          report({ message: `${asked.asker.words} needs ${what}, but ${outcome.words}. Fit one that meets it.`, at: asked.asker.at, severity: outcome.certain ? "error" : "warning", path: outcome.path, related });
-        } else if (outcome.is === "nameless") report({ message: `Nothing here is called \`${condition.path.text}\`, so what ${asked.asker.words} needs cannot be checked. Correct the name in its condition.`, at: asked.asker.at, severity: "warning", related });
-        else if (outcome.is === "unreadable") report({ message: `The condition of ${asked.asker.words} cannot be read: ${outcome.message}`, at: asked.asker.at, severity: "warning", related });
-        else if (outcome.is === "untold") unchecked(`what ${asked.asker.words} needs of its ${asked.need.what.text}`, outcome.missing);
+          report({ message: `${called(asked.asker.declaration)} needs ${what}, but ${outcome.words}. Fit one that meets it.`, at: asked.asker.at, severity: outcome.certain ? "error" : "warning", path: outcome.path, related });
+        } else if (outcome.is === "nameless") report({ message: `Nothing here is called \`${condition.path.text}\`, so what ${called(asked.asker.declaration)} needs cannot be checked. Correct the name in its condition.`, at: asked.asker.at, severity: "warning", related });
+        else if (outcome.is === "unreadable") report({ message: `The condition of ${called(asked.asker.declaration)} cannot be read: ${outcome.message}`, at: asked.asker.at, severity: "warning", related });
+        else if (outcome.is === "untold") unchecked(`what ${called(asked.asker.declaration)} needs of its ${asked.need.what.text}`, outcome.missing);
       }
     }
   },

@@ -4,7 +4,7 @@ import { formatBand, unitFor } from "../quantity/display.ts";
 import { likelySlips } from "../quantity/slips.ts";
 import type { DeclarationRule, Report } from "./rule.ts";
 import { slipFixes, slipsOf } from "./slip.ts";
-import { textAt, written } from "./wording.ts";
+import { giver, textAt, written } from "./wording.ts";
 
 export const RULE: DeclarationRule = {
   id: "decimal-slip",
@@ -45,7 +45,7 @@ engine dunlin-18 {
       const [first] = slips;
       if (!first) continue;
       report({
-        message: `${written(chosen)} is chosen for \`${chosen.fact.key.key}\` and ${asked.origin.words} asks for ${written(asked)}. Was ${first.text} meant?`,
+        message: `${written(chosen)} is chosen for \`${chosen.fact.key.key}\` and ${giver(asked)} asks for ${written(asked)}. Was ${first.text} meant?`,
         at: chosen.location, path, severity: quantity.figures.length > 0 ? "error" : "warning", fixes: slipFixes(slips, chosen.location),
         related: [{ message: "It is asked for here.", at: asked.location }],
       });

@@ -1,7 +1,7 @@
 // A lash asked for in one state and set or measured in the other.
 import { lashOf, statesDiffer } from "./lash.ts";
 import type { BuildRule } from "./rule.ts";
-import { written } from "./wording.ts";
+import { giver, written } from "./wording.ts";
 
 export const RULE: BuildRule = {
   id: "lash-state",
@@ -43,12 +43,12 @@ build wren-hill-2 on dunlin-18 {
       const related = [{ message: "It is asked for here.", at: lash.asked.location }];
       const { chosen: own, measured } = lash;
       if (own && statesDiffer(own.state, lash.askedState)) {
-        report({ message: `The ${lash.side} lash is chosen as ${written(own.provided)} and ${lash.asked.origin.words} asks for ${written(lash.asked)}. Set it ${lash.askedState}, or ask for the ${own.state} figure.`, at: own.provided.location, path: lash.path, related });
+        report({ message: `The ${lash.side} lash is chosen as ${written(own.provided)} and ${giver(lash.asked)} asks for ${written(lash.asked)}. Set it ${lash.askedState}, or ask for the ${own.state} figure.`, at: own.provided.location, path: lash.path, related });
         continue;
       }
       if (!measured || !statesDiffer(measured.state, lash.askedState) || told.has(measured.at.span)) continue;
       told.add(measured.at.span);
-      report({ message: `Lash was measured ${measured.state} and ${lash.asked.origin.words} asks for ${written(lash.asked)}. Measure it ${lash.askedState}.`, at: measured.at, path: lash.path, related });
+      report({ message: `Lash was measured ${measured.state} and ${giver(lash.asked)} asks for ${written(lash.asked)}. Measure it ${lash.askedState}.`, at: measured.at, path: lash.path, related });
     }
   },
 };

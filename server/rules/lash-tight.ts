@@ -3,7 +3,7 @@ import { bandOf, standing } from "./band.ts";
 import { type LashReading, lashOf, statesDiffer, worstFirst } from "./lash.ts";
 import type { BuildRule } from "./rule.ts";
 import { isSlip } from "./slip.ts";
-import { textAt, written } from "./wording.ts";
+import { giver, textAt, written } from "./wording.ts";
 
 export const RULE: BuildRule = {
   id: "lash-tight",
@@ -50,7 +50,7 @@ build wren-hill-2 on dunlin-18 {
   check({ build, report }) {
     for (const lash of lashOf(build)) {
       const band = bandOf(lash.askedQuantity);
-      const asks = `${lash.asked.origin.words} asks for ${written(lash.asked)}`;
+      const asks = `${giver(lash.asked)} asks for ${written(lash.asked)}`;
       const related = [{ message: "It is asked for here.", at: lash.asked.location }];
       const severity = (state: string | undefined) => (band.stated && state !== undefined && lash.askedState !== undefined ? ("error" as const) : ("warning" as const));
       const own = lash.chosen;

@@ -5,7 +5,7 @@ import { type EffectiveBuild, effective } from "../model/effective.ts";
 import { formatValue, unitFor } from "../quantity/display.ts";
 import type { KindId } from "../quantity/kinds.ts";
 import type { Quantity } from "../quantity/quantity.ts";
-import { textAt, written } from "./wording.ts";
+import { giver, textAt, written } from "./wording.ts";
 
 export interface Limit {
   /** In the base of its kind. */
@@ -27,7 +27,7 @@ export function limitOf(build: EffectiveBuild, key: string, end: "least" | "grea
   const given = effective(build.slots.get(path));
   if (given?.fact.value.is === "quantity") {
     const { quantity } = given.fact.value;
-    const whose = given.origin.sort === "build" ? `the ${written(given)} that this build sets itself` : `the ${written(given)} that ${given.origin.words} asks for`;
+    const whose = given.origin.sort === "build" ? `the ${written(given)} that this build sets itself` : `the ${written(given)} that ${giver(given)} asks for`;
     return { value: end === "least" ? quantity.interval.low : quantity.interval.high, words: whose, owned: true, quantity, at: given.location };
   }
   const shop = build.shop;

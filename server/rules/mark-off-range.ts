@@ -33,6 +33,7 @@ part cam-gear vernier-18 for dunlin-18 {
 
 build wren-hill-2 on dunlin-18 {
   fit vernier-18 { set: 5 deg cam retarded }
+  measured piston-valve on 2027-03-15 { intake: 2.9 mm; exhaust: 2.7 mm; method: clay }
 }
 `,
     good: `
@@ -49,6 +50,7 @@ part cam-gear vernier-18 for dunlin-18 {
 
 build wren-hill-2 on dunlin-18 {
   fit vernier-18 { set: 3 deg crank retarded }
+  measured piston-valve on 2027-03-15 { intake: 2.9 mm; exhaust: 2.7 mm; method: clay }
 }
 `,
   },

@@ -3,7 +3,7 @@ import type { Fix } from "./finding.ts";
 import { needsOf } from "./needs.ts";
 import type { BuildRule } from "./rule.ts";
 import { fitTemplate } from "./template.ts";
-import { textAt } from "./wording.ts";
+import { called, textAt } from "./wording.ts";
 
 export const RULE: BuildRule = {
   id: "need-unmet",
@@ -57,7 +57,7 @@ build wren-hill-2 on dunlin-18 {
       if (kind && edit) fixes.push({ title: `Lay out a ${kind.id} to fill in`, safe: false, edits: [edit] });
       const condition = need.where[0] && ` (${need.where.map((c) => textAt({ tree: at.tree, span: c.span })).join(", ")})`;
       const what = kind ? `a ${kind.id}${condition ?? ""}, and none is fitted. Fit one` : `a ${need.what.text}${need.after ? ` after ${need.after.text}` : ""}, and this build has none. Add one`;
-      report({ message: `${asker.words} needs ${what}.`, at: asker.at, path: need.what.text, fixes, related: [{ message: "It is asked for here.", at }] });
+      report({ message: `${called(asker.declaration)} needs ${what}.`, at: asker.at, path: need.what.text, fixes, related: [{ message: "It is asked for here.", at }] });
     }
   },
 };

@@ -1,8 +1,7 @@
 // Figures of which nobody says where they come from.
 import type { Declaration } from "../model/declaration.ts";
-import { wordsFor } from "../model/effective.ts";
 import type { BuildRule } from "./rule.ts";
-import { allOf } from "./wording.ts";
+import { allOf, called } from "./wording.ts";
 
 export const RULE: BuildRule = {
   id: "no-source",
@@ -38,9 +37,9 @@ build wren-hill-2 on dunlin-18 {
     const bare = all.filter((d) => d.figures.length > 0 && !d.figures.some((f) => f.key.key === "source"));
     if (bare.length === 0) return;
     report({
-      message: `Nothing says where the figures of ${allOf([...new Set(bare.map(wordsFor))])} come from. Add source: and the book and page.`,
+      message: `Nothing says where the figures of ${allOf([...new Set(bare.map(called))])} come from. Add source: and the book and page.`,
       at: { tree: build.subject.tree, span: build.subject.name?.span ?? build.subject.wordSpan },
-      related: bare.map((d) => ({ message: `${wordsFor(d)} has no source.`, at: { tree: d.tree, span: d.name?.span ?? d.wordSpan } })),
+      related: bare.map((d) => ({ message: `${called(d)} has no source.`, at: { tree: d.tree, span: d.name?.span ?? d.wordSpan } })),
     });
   },
 };

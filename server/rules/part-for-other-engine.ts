@@ -1,5 +1,6 @@
 // A part fitted to an engine that it was not made for.
 import type { BuildRule } from "./rule.ts";
+import { called } from "./wording.ts";
 import { isGoodFor, madeFor, partialScopes } from "./scope-of-card.ts";
 
 export const RULE: BuildRule = {
@@ -41,10 +42,10 @@ build wren-hill-2 on dunlin-18 {
   check({ build, report }) {
     const engine = build.engine?.name?.text;
     if (engine === undefined) return;
-    for (const { declaration, fit, words } of build.parts) {
+    for (const { declaration, fit } of build.parts) {
       if (fit.inline || isGoodFor(declaration, engine) || partialScopes(declaration).length > 0) continue;
       report({
-        message: `${words} is made for ${madeFor(declaration)}, and this build stands on ${engine}. Fit one made for ${engine}, or waive this with the reason why it fits.`,
+        message: `${called(declaration)} is made for ${madeFor(declaration)}, and this build stands on ${engine}. Fit one made for ${engine}, or waive this with the reason why it fits.`,
         at: { tree: build.subject.tree, span: fit.name?.span ?? fit.span },
         related: declaration.scopes.map((s) => ({ message: "The part says so here.", at: { tree: declaration.tree, span: s.engine.span } })),
       });

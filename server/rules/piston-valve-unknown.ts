@@ -2,6 +2,7 @@
 import { SIDES } from "./lash.ts";
 import { broughtNearer, measuredGap } from "./piston-valve.ts";
 import type { BuildRule } from "./rule.ts";
+import { called } from "./wording.ts";
 
 export const RULE: BuildRule = {
   id: "piston-valve-unknown",
@@ -65,7 +66,7 @@ build wren-hill-2 on dunlin-18 {
       if (told.has(nearer.part)) continue;
       told.add(nearer.part);
       report({
-        message: `${nearer.part.words} ${nearer.words}, and the gap between piston and valve is neither measured nor computed. Measure it before the engine is turned: measured piston-valve.`,
+        message: `${called(nearer.part.declaration)} ${nearer.words}, and the gap between piston and valve is neither measured nor computed. Measure it before the engine is turned: measured piston-valve.`,
         at: { tree: build.subject.tree, span: nearer.part.fit.name?.span ?? nearer.part.fit.span }, path: `piston-valve.${side}.clearance`,
       });
     }

@@ -14,7 +14,7 @@ export const RULE: TextRule = {
     bad: `
 engine dunlin-18 {
   cylinders: 4
-  bore 83.00 mm = good
+  bore: 83.00 mm ]
 }
 `,
     good: `

@@ -4,7 +4,7 @@ import type { QuantityValue } from "../model/value.ts";
 import { bandOf, standing } from "./band.ts";
 import type { BuildRule } from "./rule.ts";
 import { isSlip } from "./slip.ts";
-import { quantityOf, written } from "./wording.ts";
+import { giver, quantityOf, written } from "./wording.ts";
 
 export const RULE: BuildRule = {
   id: "torque-out-of-range",
@@ -51,7 +51,7 @@ build wren-hill-2 on dunlin-18 {
         const side = standing(given.quantity, bandOf(wanted.quantity), given.quantity.halfDigit);
         if (side !== 0)
           report({
-            message: `\`${name}\` is to be tightened to ${written(own)} and ${source.origin.words} asks for ${written(source)}. Tighten it to what is asked for.`,
+            message: `\`${name}\` is to be tightened to ${written(own)} and ${giver(source)} asks for ${written(source)}. Tighten it to what is asked for.`,
             at: own.location, path, related: [{ message: "It is asked for here.", at: source.location }],
           });
       }
@@ -69,7 +69,7 @@ build wren-hill-2 on dunlin-18 {
       const stage = have[off];
       if (stage)
         report({
-          message: `Stage ${off + 1} of \`${name}\` stands as ${written(ownStages)} and ${askedStages.origin.words} asks for ${written(askedStages)}. Tighten it as is asked for.`,
+          message: `Stage ${off + 1} of \`${name}\` stands as ${written(ownStages)} and ${giver(askedStages)} asks for ${written(askedStages)}. Tighten it as is asked for.`,
           at: { tree: ownStages.location.tree, span: stage.quantity.span }, path: stages, related: [{ message: "It is asked for here.", at: askedStages.location }],
         });
     }

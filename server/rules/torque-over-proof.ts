@@ -1,8 +1,9 @@
 // A torque that clamps a bolt past its proof load.
-import { type Provided, effective, wordAt } from "../model/effective.ts";
+import { type Provided, type Slot, asked, effective, wordAt } from "../model/effective.ts";
 import { formatBand } from "../quantity/display.ts";
+import { bandOf, standing } from "./band.ts";
 import type { BuildRule } from "./rule.ts";
-import { written } from "./wording.ts";
+import { quantityOf, written } from "./wording.ts";
 
 export const RULE: BuildRule = {
   id: "torque-over-proof",
@@ -13,7 +14,7 @@ export const RULE: BuildRule = {
   page: {
     summary: "A torque of the builder's own clamps a bolt past its proof load or its yield.",
     why: "A bolt past its proof load stays longer than it was: it loses its clamp load, and breaks one day.",
-    limit: "The clamp load, from the torque, the friction of the lubrication and the error of the wrench, against the proof load of thread and class; and the stress while the bolt is also twisted, against its yield. Error when the nominal load passes, warning when only the top of the band does. A maker's own torque is shown on the sheet and never judged by this band; a bolt tightened to yield is meant to go there.",
+    limit: "The clamp load, from the torque, the friction of the lubrication and the error of the wrench, against the proof load of thread and class; and the stress while the bolt is also twisted, against its yield. Error when the nominal load passes, warning when only the top of the band does. A maker's own torque, or one inside the maker's range, is shown on the sheet and never judged by this band; a bolt tightened to yield is meant to go there.",
     source: "ISO 898-1 and SAE J429 for proof and yield; ISO 16047 and VDI 2230 for torque and friction",
     remedy: "Take the maker's torque for this bolt, or less.",
     cautions: ["tightening"],
@@ -44,7 +45,7 @@ build wren-hill-2 on dunlin-18 {
     for (const name of build.fasteners) {
       if (wordAt(build, `fastener.${name}.method`) === "to-yield") continue;
       const own = torqueOf(name, build);
-      if (!own || own.role !== "chosen") continue;
+      if (!own || own.role !== "chosen" || isWithinAsked(own, build.slots.get(own.fact.path))) continue;
       const proof = sheet.byId.get(`${name}.proof-fraction`);
       const yielding = sheet.byId.get(`${name}.yield-fraction`);
       const past = [
@@ -64,6 +65,12 @@ build wren-hill-2 on dunlin-18 {
     }
   },
 };
+
+/** A torque inside what the maker asks for is the maker's figure, whoever wrote it down here. */
+function isWithinAsked(own: Provided, slot: Slot | undefined): boolean {
+  const [wanted, given] = [quantityOf(asked(slot)), quantityOf(own)];
+  return wanted !== undefined && given !== undefined && wanted.qualifiers["lubrication"] === given.qualifiers["lubrication"] && standing(given.quantity, bandOf(wanted.quantity), given.quantity.halfDigit) === 0;
+}
 
 function torqueOf(name: string, build: Parameters<BuildRule["check"]>[0]["build"]): Provided | undefined {
   return effective(build.slots.get(`fastener.${name}.torque`)) ?? effective(build.slots.get(`fastener.${name}.tighten`));

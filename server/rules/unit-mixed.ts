@@ -1,7 +1,7 @@
 // A figure that fits what is asked for only in another unit.
 import type { BuildRule } from "./rule.ts";
 import { slipFixes, slipsOf } from "./slip.ts";
-import { written } from "./wording.ts";
+import { giver, written } from "./wording.ts";
 
 export const RULE: BuildRule = {
   id: "unit-mixed",
@@ -42,7 +42,7 @@ build wren-hill-2 on dunlin-18 {
       const [first] = slips;
       if (is !== "unit" || !first) continue;
       report({
-        message: `${written(chosen)} is chosen for \`${chosen.fact.key.key}\` and ${asked.origin.words} asks for ${written(asked)}; it would fit as ${first.text}. Look which unit the source means.`,
+        message: `${written(chosen)} is chosen for \`${chosen.fact.key.key}\` and ${giver(asked)} asks for ${written(asked)}; it would fit as ${first.text}. Look which unit the source means.`,
         at: chosen.location, path, fixes: slipFixes(slips, chosen.location), related: [{ message: "It is asked for here.", at: asked.location }],
       });
     }

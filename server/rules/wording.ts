@@ -1,6 +1,6 @@
 // Words that rules share: a figure as it stands in the text, lists, and plurals. Knows no rule and no limit.
-import type { Location } from "../model/declaration.ts";
-import type { Provided } from "../model/effective.ts";
+import type { Declaration, Location } from "../model/declaration.ts";
+import { type Provided, wordsFor } from "../model/effective.ts";
 import type { QuantityValue } from "../model/value.ts";
 import { formatValue, unitFor } from "../quantity/display.ts";
 import type { Quantity } from "../quantity/quantity.ts";
@@ -38,7 +38,12 @@ export function didYouMean(near: readonly string[]): string {
   return near.length > 0 ? ` Did you mean ${near.map((n) => `\`${n}\``).join(" or ")}?` : "";
 }
 
-/** Who gave a figure, as the subject of a sentence: "Ridgeway 272", "you". */
-export function whoAsks(provided: Provided): string {
-  return provided.origin.sort === "build" ? "this build" : provided.origin.words;
+/** What a person would call a declaration: its title, else its name as it stands in files. */
+export function called(declaration: Declaration): string {
+  return declaration.title ?? `\`${wordsFor(declaration)}\``;
+}
+
+/** Who gave a figure, as the subject of a sentence. */
+export function giver(provided: Provided): string {
+  return provided.origin.sort === "build" ? "this build" : called(provided.origin.declaration);
 }

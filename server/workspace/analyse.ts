@@ -131,8 +131,8 @@ function analyseSubject(subject: Declaration, uri: string, scope: Scope): Subjec
   const unchecked: Unchecked[] = [];
   const sort = subject.sort === "build" ? "build" : "engine";
   for (const rule of RULES) {
-    if (rule.scope !== "build" || !rule.on.includes(sort)) continue;
-    rule.check({
+    const check = rule.scope === "build" && rule.on.includes(sort) ? rule.check : rule.scope === "declaration" ? rule.checkBuild : undefined;
+    check?.({
       build, sheet, scope,
       report: (r) => findings.push(anchored({ ...findingOf(rule, r), subject }, build)),
       unchecked: (what, missing) => unchecked.push({ rule: rule.id, what, missing }),

@@ -1,0 +1,96 @@
+// Several files written as one text, analysed without a disk. `--- name.tappet` starts another file; the first, unnamed one is main.tappet.
+import { type SourceFile, lineStarts, positionAt } from "../../grammar/source-file.ts";
+import type { Project, ProjectFile, Unreadable } from "../../server/model/project.ts";
+import { readSource } from "../../grammar/read.ts";
+import type { Location } from "../../server/model/declaration.ts";
+import { type Analysis, type FileResult, analyse } from "../../server/workspace/analyse.ts";
+import { projectFileOf } from "../../server/workspace/load.ts";
+import type { Edit, Finding } from "../../server/rules/finding.ts";
+
+export const ROOT = "file:///project/";
+export const MAIN = `${ROOT}main.tappet`;
+/** The day on which texts are checked unless a test says otherwise. */
+export const AS_OF = "2027-06-01";
+
+export interface TestFile {
+  readonly name: string;
+  readonly text: string;
+  /** Set by `--- name.tappet (too-large)`: the file is there and cannot be read. */
+  readonly unreadable?: Unreadable;
+}
+
+const HEAD = /^--- (\S+)(?: \(([a-z-]+)\))?[ \t]*$/;
+
+/** Cuts a text into its files. A text may begin with a line end, so that literals read well. */
+export function filesOf(text: string): TestFile[] {
+  const files: { name: string; lines: string[]; unreadable?: Unreadable }[] = [{ name: "main.tappet", lines: [] }];
+  for (const line of text.replace(/^\n/, "").split("\n")) {
+    const head = HEAD.exec(line);
+    if (head) files.push({ name: head[1] as string, lines: [], ...(head[2] !== undefined && { unreadable: head[2] as Unreadable }) });
+    else files[files.length - 1]?.lines.push(line);
+  }
+  return files.map(({ name, lines, unreadable }) => ({ name, text: lines.join("\n"), ...(unreadable && { unreadable }) }));
+}
+
+/** The project of a text of several files. */
+export function projectOf(text: string): Project {
+  const files = new Map<string, ProjectFile>();
+  const unreadable = new Map<string, Unreadable>();
+  for (const file of filesOf(text)) {
+    const uri = ROOT + file.name;
+    if (file.unreadable) unreadable.set(uri, file.unreadable);
+    else files.set(uri, projectFileOf(readSource(uri, file.text)));
+  }
+  return { files, unreadable };
+}
+
+export function analyseText(text: string, asOf = AS_OF): Analysis {
+  return analyse(projectOf(text), asOf);
+}
+
+/** What is found in the first file of a text. */
+export function resultOf(text: string, asOf = AS_OF): FileResult {
+  const result = analyseText(text, asOf).fileResult(MAIN);
+  if (!result) throw new Error("the text holds no file");
+  return result;
+}
+
+/** Ids of what is found in the first file, in the order of the text. */
+export function rulesIn(text: string, asOf = AS_OF): string[] {
+  return resultOf(text, asOf).findings.map((f) => f.rule);
+}
+
+/** The text that a location covers. */
+export function textOfLocation(at: Location): string {
+  return at.tree.text.slice(at.span.start, at.span.end);
+}
+
+/** The file and line (from zero) that a location begins on. */
+export function lineOf(analysis: Analysis, at: Location): { readonly uri: string; readonly line: number } {
+  const place = analysis.places.placeOf(at.tree);
+  if (!place) throw new Error("a location lies in no file of the project");
+  const file = analysis.project.files.get(place.uri) as ProjectFile;
+  return { uri: place.uri, line: positionAt(lineStarts(file.source.text), place.start + at.span.start).line };
+}
+
+/** The text of a project's files with edits made, in the form it was written in. */
+export function applyEdits(text: string, edits: readonly Edit[], analysis: Analysis): string {
+  const changed = filesOf(text).map((file) => {
+    const uri = ROOT + file.name;
+    const own = edits
+      .flatMap((e) => {
+        const place = analysis.places.placeOf(e.tree);
+        return place?.uri === uri ? [{ start: place.start + e.span.start, end: place.start + e.span.end, text: e.text }] : [];
+      })
+      .sort((a, b) => b.start - a.start);
+    return { ...file, text: own.reduce((now, e) => now.slice(0, e.start) + e.text + now.slice(e.end), file.text) };
+  });
+  return changed.map((f, i) => (i === 0 ? f.text : `--- ${f.name}${f.unreadable ? ` (${f.unreadable})` : ""}\n${f.text}`)).join("\n");
+}
+
+/** One finding as a test reads it. */
+export function shown(finding: Finding): string {
+  return `${finding.severity} ${finding.rule}: ${finding.message}`;
+}
+
+export type { SourceFile };
