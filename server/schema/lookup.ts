@@ -190,7 +190,8 @@ function effectivePaths(): ReadonlyMap<string, KeySchema> {
   const visit = (place: Place): void => {
     if (place.base === undefined) return;
     for (const row of [...place.block.keys, ...(place.block.table?.columns ?? [])]) {
-      for (const path of landingIn(place, row.key)) if (!found.has(path)) found.set(path, row);
+      // The row that stands where the path says explains it best; one that lands there from elsewhere serves until it is met.
+      for (const path of landingIn(place, row.key)) if (!found.has(path) || (found.get(path)?.lands !== undefined && row.lands === undefined)) found.set(path, row);
     }
     for (const word of Object.keys(place.block.blocks ?? {})) {
       const inner = descend(place, { word });

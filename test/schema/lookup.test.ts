@@ -11,6 +11,7 @@ describe("where a figure lands", () => {
     ["an engine's own key", at("engine"), "bore", ["bore"]],
     ["a block's key", at("engine", "combustion"), "chamber", ["combustion.chamber"]],
     ["a side's key", at("engine", "valve-gear", "intake"), "lash", ["valve-gear.intake.lash"]],
+    ["a figure given for both sides", at("engine", "valve-gear"), "rocker-ratio", ["valve-gear.intake.rocker-ratio", "valve-gear.exhaust.rocker-ratio"]],
     ["lash chosen in short form", at("build", "lash"), "exhaust", ["valve-gear.exhaust.lash"]],
     ["a spring for both sides", at("engine", "valve-gear", "valve-spring"), "wire", ["valve-gear.valve-spring.wire"]],
     ["a spring inside one side", at("engine", "valve-gear", "intake", "valve-spring"), "wire", ["valve-gear.valve-spring.intake.wire"]],
@@ -92,6 +93,7 @@ describe("blocks and keys", () => {
 
   test("an effective path leads back to the row that explains it", () => {
     expect(keyOfPath("valve-gear.intake.lash")?.qualifiers).toEqual(["thermal"]);
+    expect(keyOfPath("valve-gear.intake.lash")?.lands).toBeUndefined();
     expect(keyOfPath("fastener.any-name.thread")?.type).toEqual({ is: "thread" });
   });
 });

@@ -13,33 +13,37 @@ export const LASH = (example: string): KeySchema =>
 
 const LASH_EXAMPLES = { intake: "0.15 ± 0.03 mm cold", exhaust: "0.30 ± 0.03 mm cold" } as const;
 
+function sideKeys(side: Side): readonly KeySchema[] {
+  return [
+    figure("per-cylinder", "count", side === "intake" ? "2" : "1", `How many ${side} valves a cylinder has.`, { usual: plain(1, 4), importance: "essential" }),
+    figure("rocker-ratio", "ratio", "1.50", "Valve lift for one unit of lobe lift; 1 where the cam bears straight on the valve.", { usual: plain(0.8, 2.5), importance: "essential" }),
+    LASH(LASH_EXAMPLES[side]),
+    figure("preload", "length", "0.80 mm", "How far a hydraulic lifter is pushed down from the top of its travel with the valve shut.", { usual: millimetres(0, 5), importance: "useful" }),
+    figure("preload-turns", "angle", "3/4 turn past zero", "How far the adjuster is turned on after the lash has just gone.", { qualifiers: ["from-zero"], usual: degrees(0, 900), importance: "useful" }),
+    figure("valve-diameter", "length", side === "intake" ? "33.0 mm" : "35.0 mm", "Diameter of the valve head.", { usual: millimetres(10, 70), importance: "useful" }),
+    figure("stem-diameter", "length", "6.96 mm", "Diameter of the valve stem.", { usual: millimetres(3, 15), importance: "rare" }),
+    figure("stem-clearance", "length", "0.03 .. 0.06 mm", "Clearance asked for between stem and guide.", { usual: millimetres(0.005, 0.3), importance: "rare" }),
+    figure("seat-angle", "angle", "45 deg", "Angle of the valve seat.", { usual: degrees(20, 60), importance: "rare" }),
+    figure("valve-angle", "angle", "18 deg", "Angle between valve stem and cylinder axis.", { usual: degrees(0, 50), importance: "useful" }),
+    figure("pocket-depth", "length", "2.5 mm", "Depth of the valve's pocket in the piston crown, along the stem.", { usual: millimetres(0, 15), importance: "useful" }),
+    figure("valve-recess", "length", "1.2 mm", "How far the shut valve's face sits up from the head face, along the cylinder.", { usual: millimetres(-5, 20), importance: "useful" }),
+    figure("stem-height", "length", "42.5 mm", "From spring seat to stem tip with the valve shut.", { usual: millimetres(20, 90), importance: "rare" }),
+    figure("retainer-to-guide", "length", "12.6 mm", "Gap between retainer and guide or stem seal with the valve shut.", { usual: millimetres(3, 35), importance: "useful" }),
+    figure("valve-mass", "mass", "52 g", "Weight of one valve.", { usual: grams(5, 300) }),
+    figure("retainer-mass", "mass", "14 g", "Weight of one retainer with its keepers.", { usual: grams(2, 80) }),
+    figure("follower-mass", "mass", "60 g", "Weight of one follower, bucket or lifter, and pushrod where there is one.", { usual: grams(3, 300) }),
+    figure("rocker-mass", "mass", "35 g", "Share of a rocker's weight that moves with the valve.", { usual: grams(2, 200), importance: "rare" }),
+    figure("pushrod-length", "length", "192.5 mm", "Length of a pushrod, tip to tip.", { usual: millimetres(50, 400), importance: "useful" }),
+    figure("lifter-travel", "length", "3.0 mm", "Whole travel of a hydraulic lifter's plunger.", { usual: millimetres(0.5, 8), importance: "rare" }),
+    figure("shim", "length", "2.60 mm", "Thickness of the shim fitted.", { usual: millimetres(0.8, 8), importance: "rare" }),
+  ];
+}
+
 function side(side: Side): BlockSchema {
   return {
     id: side,
     words: `The ${side} valves and what moves them.`,
-    keys: [
-      figure("per-cylinder", "count", side === "intake" ? "2" : "1", `How many ${side} valves a cylinder has.`, { usual: plain(1, 4), importance: "essential" }),
-      figure("rocker-ratio", "ratio", "1.50", "Valve lift for one unit of lobe lift; 1 where the cam bears straight on the valve.", { usual: plain(0.8, 2.5), importance: "essential" }),
-      LASH(LASH_EXAMPLES[side]),
-      figure("preload", "length", "0.80 mm", "How far a hydraulic lifter is pushed down from the top of its travel with the valve shut.", { usual: millimetres(0, 5), importance: "useful" }),
-      figure("preload-turns", "angle", "3/4 turn past zero", "How far the adjuster is turned on after the lash has just gone.", { qualifiers: ["from-zero"], usual: degrees(0, 900), importance: "useful" }),
-      figure("valve-diameter", "length", side === "intake" ? "33.0 mm" : "35.0 mm", "Diameter of the valve head.", { usual: millimetres(10, 70), importance: "useful" }),
-      figure("stem-diameter", "length", "6.96 mm", "Diameter of the valve stem.", { usual: millimetres(3, 15), importance: "rare" }),
-      figure("stem-clearance", "length", "0.03 .. 0.06 mm", "Clearance asked for between stem and guide.", { usual: millimetres(0.005, 0.3), importance: "rare" }),
-      figure("seat-angle", "angle", "45 deg", "Angle of the valve seat.", { usual: degrees(20, 60), importance: "rare" }),
-      figure("valve-angle", "angle", "18 deg", "Angle between valve stem and cylinder axis.", { usual: degrees(0, 50), importance: "useful" }),
-      figure("pocket-depth", "length", "2.5 mm", "Depth of the valve's pocket in the piston crown, along the stem.", { usual: millimetres(0, 15), importance: "useful" }),
-      figure("valve-recess", "length", "1.2 mm", "How far the shut valve's face sits up from the head face, along the cylinder.", { usual: millimetres(-5, 20), importance: "useful" }),
-      figure("stem-height", "length", "42.5 mm", "From spring seat to stem tip with the valve shut.", { usual: millimetres(20, 90), importance: "rare" }),
-      figure("retainer-to-guide", "length", "12.6 mm", "Gap between retainer and guide or stem seal with the valve shut.", { usual: millimetres(3, 35), importance: "useful" }),
-      figure("valve-mass", "mass", "52 g", "Weight of one valve.", { usual: grams(5, 300) }),
-      figure("retainer-mass", "mass", "14 g", "Weight of one retainer with its keepers.", { usual: grams(2, 80) }),
-      figure("follower-mass", "mass", "60 g", "Weight of one follower, bucket or lifter, and pushrod where there is one.", { usual: grams(3, 300) }),
-      figure("rocker-mass", "mass", "35 g", "Share of a rocker's weight that moves with the valve.", { usual: grams(2, 200), importance: "rare" }),
-      figure("pushrod-length", "length", "192.5 mm", "Length of a pushrod, tip to tip.", { usual: millimetres(50, 400), importance: "useful" }),
-      figure("lifter-travel", "length", "3.0 mm", "Whole travel of a hydraulic lifter's plunger.", { usual: millimetres(0.5, 8), importance: "rare" }),
-      figure("shim", "length", "2.60 mm", "Thickness of the shim fitted.", { usual: millimetres(0.8, 8), importance: "rare" }),
-    ],
+    keys: sideKeys(side),
     blocks: {
       "valve-spring": { ...valveSpring, id: "valve-spring", words: `The ${side} valves' springs.`, base: `valve-gear.valve-spring.${side}`, blocks: pair(valveSpring.blocks) },
     },
@@ -50,6 +54,9 @@ function side(side: Side): BlockSchema {
 function pair(blocks: BlockSchema["blocks"]): BlockSchema["blocks"] {
   return blocks && Object.fromEntries(Object.entries(blocks).filter(([name]) => name === "inner" || name === "outer" || name === "loads"));
 }
+
+/** A figure given for both sides at once lands on each of them. */
+const BOTH_SIDES: readonly KeySchema[] = sideKeys("intake").map((row) => ({ ...row, lands: `valve-gear.{side}.${row.key}`, words: row.words.replace("intake valves", "valves of either side").replace(/\.$/, ", where both sides are alike."), importance: "rare" }));
 
 export const VALVE_GEAR: BlockSchema = {
   id: "valve-gear",
@@ -85,6 +92,7 @@ export const VALVE_GEAR: BlockSchema = {
     plainKey("adjuster-thread", "thread", "3/8-24", "Thread of the adjusting screw or stud.", { importance: "useful" }),
     figure("valve-centres", "length", "38.0 mm", "Distance between the middles of an intake and an exhaust valve that face each other.", { usual: millimetres(10, 90), importance: "rare" }),
     figure("float-speed", "rotation", "7600 rpm", "Stated speed at which the valves leave their cam.", { usual: plain(2000, 20000), importance: "rare" }),
+    ...BOTH_SIDES,
   ],
   blocks: { ...eachSide(side), "valve-spring": valveSpring },
 };
