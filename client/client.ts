@@ -19,7 +19,7 @@ export async function activateWith(context: vscode.ExtensionContext, makeClient:
   context.subscriptions.push(watcher, log, panels);
 
   // Folders that lie on no disk, and every folder of a browser, are read by the editor for the server.
-  client.onRequest("tappet/read", async (question: unknown): Promise<{ text: string } | { problem: string }> => {
+  client.onRequest<{ text?: string; problem?: string }, unknown>("tappet/read", async (question: unknown) => {
     const uri = uriIn(question);
     if (!uri) return { problem: "unreadable" };
     if (!vscode.workspace.getWorkspaceFolder(uri)) return { problem: "outside" };
@@ -33,7 +33,8 @@ export async function activateWith(context: vscode.ExtensionContext, makeClient:
     vscode.commands.registerCommand("tappet.showSheet", () => panels.showForEditor(vscode.window.activeTextEditor)),
     vscode.commands.registerCommand("tappet.exportSheet", () => panels.exportForEditor(vscode.window.activeTextEditor)),
     vscode.commands.registerCommand("tappet.restartServer", async () => {
-      await client.restart();
+      await client.stop();
+      await client.start();
       panels.refreshAll();
     }),
     vscode.commands.registerCommand("tappet.showLog", () => log.show()),
@@ -46,7 +47,7 @@ export async function activateWith(context: vscode.ExtensionContext, makeClient:
 
 const LARGEST_FILE = 4 * 1024 * 1024;
 
-async function readText(uri: vscode.Uri): Promise<{ text: string } | { problem: string }> {
+async function readText(uri: vscode.Uri): Promise<{ text?: string; problem?: string }> {
   try {
     const stat = await vscode.workspace.fs.stat(uri);
     if ((stat.type & vscode.FileType.File) === 0) return { problem: "unreadable" };

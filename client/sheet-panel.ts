@@ -163,7 +163,7 @@ export class SheetPanels implements vscode.WebviewPanelSerializer, vscode.Dispos
 <style nonce="${nonce}">${SHEET_CSS}</style>
 </head>
 <body class="in-editor">
-<main id="sheet" aria-live="off"><p>${vscode.l10n.t("Working the sheet out …")}</p></main>
+<div id="sheet"><p>${vscode.l10n.t("Working the sheet out …")}</p></div>
 <script nonce="${nonce}" src="${script.toString()}"></script>
 </body>
 </html>`;

@@ -12,10 +12,9 @@ import { fixesAt } from "./editor/fixes.ts";
 import { hoverAt } from "./editor/hover.ts";
 import { outlineOf } from "./editor/outline.ts";
 import { completionItemOf, diagnosticOf, linesOf, linesOfText, symbolOf, workspaceEditOf } from "./editor/protocol.ts";
-import { sheetFor } from "./editor/sheet.ts";
 import type { Host } from "./workspace/host.ts";
 import { createWorkspace } from "./workspace/workspace.ts";
-import type { SheetAnswer, SheetQuestion } from "./editor/sheet.ts";
+import { type ExportQuestion, type FixQuestion, type SheetAnswer, type SheetQuestion, exportFor, sheetFix, sheetFor } from "./editor/sheet.ts";
 
 export interface Machine {
   readonly host: Host;
@@ -171,8 +170,23 @@ export function serve(connection: Connection, machine: Machine): void {
     }, []),
   );
 
-  connection.onRequest("tappet/sheet", (question: SheetQuestion) => guard<SheetAnswer | null>(async () => sheetFor(await settled(), question), null));
+  // The client's own questions come from a page as well: what does not have their form is answered with nothing.
+  connection.onRequest("tappet/sheet", (question: unknown) => guard<SheetAnswer | null>(async () => (isSheetQuestion(question) ? sheetFor(await settled(), question) : null), null));
+  connection.onRequest("tappet/export", (question: unknown) =>
+    guard<string | null>(async () => (isSheetQuestion(question) && ["html", "markdown", "json"].includes((question as ExportQuestion).format) ? exportFor(await settled(), question as ExportQuestion) : null), null),
+  );
+  connection.onRequest("tappet/fix", (question: unknown) =>
+    guard(async () => {
+      if (!isSheetQuestion(question)) return null;
+      const analysis = await settled();
+      return workspaceEditOf(analysis, sheetFix(analysis, question as FixQuestion));
+    }, null),
+  );
 
   documents.listen(connection);
   connection.listen();
+}
+
+function isSheetQuestion(x: unknown): x is SheetQuestion {
+  return typeof x === "object" && x !== null && "uri" in x && typeof x.uri === "string";
 }

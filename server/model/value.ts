@@ -138,6 +138,7 @@ export function readQuantityValue(parts: readonly Part[], key: KeySchema, keySpa
   const problems: TextProblem[] = [];
   const sets = [...(key.qualifiers ?? []), ...(key.mayQualify ?? [])];
   const read: ReadValue = readValue(parts, key.type.kind, {
+    ...(key.type.or && { or: key.type.or }),
     ...(key.usual && { usual: { low: key.usual.low, nominal: (key.usual.low + key.usual.high) / 2, high: key.usual.high } }),
     qualifiers: [...sets.flatMap((id) => Object.keys(SETS.get(id)?.options ?? {})), ...(sets.length > 0 ? ["unstated"] : [])],
   });
@@ -175,9 +176,15 @@ export function readQuantityValue(parts: readonly Part[], key: KeySchema, keySpa
     }
   for (const [id, word] of Object.entries(given))
     if (word === "unstated") problems.push({ code: "reading-unstated", message: `\`${key.key}\` is unstated, so the widest reading is used: the word would have been one that ${SETS.get(id)?.words ?? "says of what it is"}.`, span: read.quantity.span, fixes: [], path });
+  for (const clause of read.clauses)
+    if (!CLAUSE_WORDS.has(clause.word.text))
+      problems.push({ code: "unknown-word", message: `\`${clause.word.text}\` attaches no figure to \`${key.key}\` that is known here. A second figure needs a key of its own.`, span: clause.word.span, fixes: [], path });
   const clauses = read.clauses.flatMap((c) => (c.quantity ? [{ word: c.word.text, quantity: c.quantity }] : []));
   return { value: { is: "quantity", quantity: read.quantity, qualifiers: given, clauses }, problems };
 }
+
+/** Words that may attach a second figure: `for 20 min`, `at 850 rpm`. */
+const CLAUSE_WORDS: ReadonlySet<string> = new Set(["for", "at", "from", "until", "after", "before", "on", "past", "with", "over"]);
 
 // Problem codes of the quantity floor that are reported under another rule's id.
 const PROBLEM_RULES: Readonly<Record<string, string>> = { hole: "not-filled-in", "not-a-figure": "wrong-form" };
