@@ -12,7 +12,7 @@ export const DEFERENCE =
   "Local law decides what may be changed on the road and what may leave the exhaust. When in doubt, ask a qualified engine builder.";
 
 export const CAUTIONS: readonly Caution[] = [
-  { id: "spring-energy", title: "Valve springs", words: "A compressed valve spring is a loaded weapon: wear goggles, keep your face out of line, and see both keepers home before the compressor is let off. Follow the manual of the compressor's maker." },
+  { id: "spring-energy", title: "Valve springs", words: "A compressed valve spring lets go with enough force to take an eye: wear goggles, keep your face out of line, and see both keepers home before the compressor is let off. Follow the manual of the compressor's maker." },
   { id: "timing-drive", title: "Pistons and valves", words: "With the timing drive off, turning crank or cam can bend valves. Turn either only as the engine's manual says, by hand, with the plugs out; stop at any resistance and never force it with the starter." },
   { id: "rotating", title: "Belts, fans and pulleys", words: "Keep hands, hair, sleeves and gloves away from belts and fans; an electric fan starts by itself. Nobody stands in line with a belt, a flywheel or a roller." },
   { id: "burst-speed", title: "Things that spin", words: "Flywheels, pulleys, blowers and turbines burst when overdriven. Their maker's speed is the limit; no figure computed here raises it." },

@@ -3,7 +3,7 @@ import { choice, figure, plainKey, REMARK, SOURCE, text, yesNo } from "./row.ts"
 import { COMBUSTION } from "./engine/combustion.ts";
 import { BOTTOM_END } from "./engine/bottom-end.ts";
 import { LIMITS } from "./engine/limits.ts";
-import { AIR, BOOST, DECOMPRESSOR, FLUIDS, FUEL_SYSTEM, FUELS, IGNITION, THERMAL, VEHICLE } from "./engine/running.ts";
+import { AIR, AIR_ALTITUDE, BOOST, DECOMPRESSOR, FLUIDS, FUEL_SYSTEM, FUELS, IGNITION, THERMAL, VEHICLE } from "./engine/running.ts";
 import { VALVE_GEAR } from "./engine/valve-gear.ts";
 import { PART_KINDS } from "./parts/index.ts";
 import { cubicCentimetres, degrees, kilograms, millimetres, newtonMetres, plain, rpm } from "./spans.ts";
@@ -94,7 +94,7 @@ export const BUILD_KEYS: readonly KeySchema[] = [
   }, "modified", "How hard it will work: ring gaps and clearances are judged by it.", { importance: "useful" }),
   choice("fuel", FUELS, "petrol", "What it burns.", { importance: "essential" }),
   figure("octane", "octane", "98 RON", "Octane number of the fuel, and on which scale.", { usual: plain(60, 125), importance: "useful" }),
-  figure("altitude", "length", "250 m", "Height above sea level where the engine runs.", { usual: { low: -430, high: 5500, source: "standard atmosphere from below sea level to the highest roads, ISO 2533" }, lands: "air.altitude", importance: "useful" }),
+  figure("altitude", "length", "250 m", "Height above sea level where the engine runs.", { usual: AIR_ALTITUDE, lands: "air.altitude", importance: "useful" }),
   yesNo("interference", "Whether valves and pistons meet when the timing drive fails.", { importance: "rare" }),
 ];
 

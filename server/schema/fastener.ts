@@ -1,7 +1,7 @@
 // One set of bolts, studs or nuts that share a job: what they are, how they are tightened, what is asked for. Knows no friction and no load.
 import { choice, figure, plainKey, REMARK, SOURCE, text, yesNo } from "./row.ts";
 import { MATERIALS } from "./engine/combustion.ts";
-import { degrees, gigapascals, megapascals, millimetres, newtonMetres, newtons, plain } from "./spans.ts";
+import { degrees, gigapascals, kilometres, megapascals, millimetres, newtonMetres, newtons, plain } from "./spans.ts";
 import type { BlockSchema } from "./types.ts";
 
 /** How a bolt is brought to its load. */
@@ -51,7 +51,7 @@ export const FASTENER: BlockSchema = {
     choice("tapped-into", MATERIALS, "aluminium", "What the thread is cut in.", { importance: "useful" }),
     figure("engagement", "length", "18 mm", "Length of thread that is really in hold.", { usual: millimetres(2, 100), importance: "useful" }),
     figure("prevailing-torque", "torque", "2 N·m", "Torque that the thread itself resists with before anything is clamped.", { usual: newtonMetres(0, 50), importance: "rare" }),
-    figure("recheck-after", "distance", "500 km", "When it must be tightened again.", { usual: { low: 0, high: 5e6, source: "common practice, no source" } }),
+    figure("recheck-after", "distance", "500 km", "When it must be tightened again.", { usual: kilometres(0, 5000) }),
     figure("extension", "length", "60 mm", "Length of an adapter that carries the wrench past its square, in line with it.", { usual: millimetres(0, 400), importance: "rare" }),
     figure("extension-angle", "angle", "0 deg", "Angle between that adapter and the wrench.", { usual: degrees(0, 180), importance: "rare" }),
     SOURCE,

@@ -1,6 +1,6 @@
 // What a build keeps of its life: plan and steps, runs, pulls, recordings, tunes. Knows their keys, not what they prove.
 import { choice, date, figure, plainKey, REMARK, SOURCE, text, yesNo } from "./row.ts";
-import { bars, celsius, degrees, kilometres, kilopascals, minutes, newtonMetres, percent, plain, rpm, seconds } from "./spans.ts";
+import { bars, celsius, degrees, kilometres, kilopascals, millimetres, minutes, newtonMetres, percent, plain, rpm, seconds } from "./spans.ts";
 import { AIR } from "./engine/running.ts";
 import type { BlockSchema, KeySchema } from "./types.ts";
 
@@ -28,7 +28,7 @@ const READINGS = {
   inlet: figure("inlet", "temperature", "35 °C", "Temperature of the charge.", { usual: celsius(-40, 250) }),
   exhaust: figure("exhaust", "temperature", "780 °C", "Exhaust temperature.", { usual: celsius(0, 1200) }),
   "fuel-pressure": figure("fuel-pressure", "pressure", "3.0 bar", "Fuel pressure as the gauge reads.", { usual: bars(0, 400) }),
-  "injector-time": figure("injector-time", "time", "9.5 ms", "How long an injector is held open each time.", { usual: { low: 0, high: 0.1, source: "common practice, no source" } }),
+  "injector-time": figure("injector-time", "time", "9.5 ms", "How long an injector is held open each time.", { usual: seconds(0, 0.1) }),
   duty: figure("duty", "fraction", "62 %", "Share of its time that an injector is open.", { usual: percent(0, 110) }),
   knock: figure("knock", "count", "0", "Knock events counted.", { usual: plain(0, 10000) }),
   speed: figure("speed", "road-speed", "95 km/h", "Road speed.", { usual: plain(0, 120) }),
@@ -180,7 +180,7 @@ export const TUNE: BlockSchema = {
     figure("base-timing", "angle", "10 deg btdc at 850 rpm", "Spark advance set with the timing light.", { qualifiers: ["event"], mayQualify: ["degrees-of"], usual: degrees(-20, 60), importance: "useful" }),
     text("jets", '"main 118, air 160, idle 45"', "Jets fitted.", { importance: "useful" }),
     text("needle", '"third groove"', "Needle and its groove.", { importance: "useful" }),
-    figure("float-height", "length", "14.0 mm", "Float height.", { usual: { low: 0, high: 0.06, source: "common practice, no source" }, importance: "rare" }),
+    figure("float-height", "length", "14.0 mm", "Float height.", { usual: millimetres(0, 60), importance: "rare" }),
     figure("idle", "rotation", "900 rpm", "Idling speed.", { usual: rpm(400, 3000), importance: "rare" }),
     figure("idle-mixture", "angle", "1-1/2 turn", "Idle mixture screw, out from its seat.", { usual: degrees(0, 3600), importance: "rare" }),
     figure("rev-limit", "rotation", "7200 rpm", "Speed at which the controller cuts.", { usual: rpm(1500, 20000), importance: "useful" }),

@@ -1,7 +1,7 @@
 // The workshop: its wrenches, blades, shims, air, and how severely rules are taken. Knows what a shop owns, not what an engine needs.
 import { choice, date, figure, figures, REMARK, text } from "./row.ts";
-import { degrees, metres, millimetres, newtonMetres, percent } from "./spans.ts";
-import { AIR } from "./engine/running.ts";
+import { celsius, degrees, millimetres, newtonMetres, percent } from "./spans.ts";
+import { AIR, AIR_ALTITUDE } from "./engine/running.ts";
 import { LIMITS } from "./engine/limits.ts";
 import type { BlockSchema } from "./types.ts";
 
@@ -25,8 +25,8 @@ export const SHOP: BlockSchema = {
   words: "The workshop: tools, shims, air, preferred units. It feeds checks and the sheet and never changes what a build says.",
   keys: [
     choice("units", { metric: "Metric first.", inch: "Inch first.", "as-written": "Each figure in the units it was written in." }, "metric", "Which units computed values are shown in first.", { importance: "useful" }),
-    figure("altitude", "length", "250 m", "Height of the workshop above sea level.", { usual: metres(-430, 5500), lands: "air.altitude", importance: "useful" }),
-    figure("cold", "temperature", "18 °C", "Temperature of the workshop: what cold means here.", { usual: { low: 253.15, high: 318.15, source: "common practice, no source" }, lands: "thermal.cold" }),
+    figure("altitude", "length", "250 m", "Height of the workshop above sea level.", { usual: AIR_ALTITUDE, lands: "air.altitude", importance: "useful" }),
+    figure("cold", "temperature", "18 °C", "Temperature of the workshop: what cold means here.", { usual: celsius(-20, 45), lands: "thermal.cold" }),
     text("name", '"Combe Lane"', "What the workshop is called.", { importance: "rare" }),
     REMARK,
   ],

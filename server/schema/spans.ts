@@ -2,7 +2,7 @@
 import type { UsualSpan } from "./types.ts";
 
 /** Where a span comes from when no standard or table states it: drawn wide round what builders meet, from a 50 cc single to a 7 litre V8. */
-export const COMMON_PRACTICE = "common practice, no source";
+const COMMON_PRACTICE = "common practice, no source";
 
 /** `low .. high` in the named unit, held in the base unit of the kind. */
 export type SpanOf = (low: number, high: number, source?: string) => UsualSpan;
@@ -31,7 +31,6 @@ export const bars = spanIn(1e5);
 export const kilopascals = spanIn(1e3);
 export const megapascals = spanIn(1e6);
 export const gigapascals = spanIn(1e9);
-export const kilowatts = spanIn(1e3);
 export const metresPerSecond = plain;
 export const celsius = spanIn(1, 273.15);
 export const kelvins = plain;

@@ -1,9 +1,12 @@
 // What a running engine is fed and kept with: air, boost, fuel, spark, oil and water. Knows the figures, not what follows from them.
 import { choice, figure, mark, text, yesNo } from "../row.ts";
-import { bars, celsius, degrees, gramsPerKilowattHour, kelvins, kilograms, kilogramsPerLitre, kilopascals, litres, metres, millimetres, percent, plain, rpm } from "../spans.ts";
+import { bars, celsius, degrees, gramsPerKilowattHour, kelvins, kilograms, kilogramsPerLitre, kilometres, kilopascals, litres, metres, millimetres, percent, plain, rpm } from "../spans.ts";
 import type { BlockSchema } from "../types.ts";
 
 const STANDARD_ATMOSPHERE = "standard atmosphere from below sea level to the highest roads, ISO 2533";
+
+/** From below sea level to the highest roads, inside the lowest layer of the standard atmosphere. */
+export const AIR_ALTITUDE = metres(-430, 5500, STANDARD_ATMOSPHERE);
 
 /** The chemistry each name stands for is in server/engineering. */
 export const FUELS = {
@@ -22,7 +25,7 @@ export const AIR: BlockSchema = {
   words: "The air that the engine breathes: where and when.",
   base: "air",
   keys: [
-    figure("altitude", "length", "250 m", "Height above sea level where the engine runs.", { usual: metres(-430, 5500, STANDARD_ATMOSPHERE), importance: "useful" }),
+    figure("altitude", "length", "250 m", "Height above sea level where the engine runs.", { usual: AIR_ALTITUDE, importance: "useful" }),
     figure("barometer", "pressure", "98.6 kPa station", "Pressure of the air around the engine.", { qualifiers: ["barometer-at"], usual: kilopascals(50, 109, STANDARD_ATMOSPHERE), importance: "useful" }),
     figure("temperature", "temperature", "18 °C", "Temperature of the air that the engine draws.", { usual: celsius(-40, 60), importance: "useful" }),
     figure("humidity", "fraction", "55 %", "Relative humidity.", { usual: percent(0, 100, "by definition"), importance: "useful" }),
@@ -79,7 +82,7 @@ export const FLUIDS: BlockSchema = {
     mark("oil", "10W-40", "Grade of engine oil.", { importance: "useful" }),
     mark("break-in-oil", "20W-50", "Grade of oil for running in.", { importance: "rare" }),
     figure("oil-capacity", "capacity", "4.2 L", "Oil that goes in at a change, filter included.", { usual: litres(0.2, 25), importance: "useful" }),
-    figure("oil-change", "distance", "10000 km", "Distance between oil changes.", { usual: { low: 1e5, high: 5e7, source: "common practice, no source" } }),
+    figure("oil-change", "distance", "10000 km", "Distance between oil changes.", { usual: kilometres(100, 50000) }),
     figure("coolant-capacity", "capacity", "6.5 L", "Coolant that goes in.", { usual: litres(0.3, 40) }),
     text("coolant", '"half water, half antifreeze"', "What the coolant is.", { importance: "rare" }),
     figure("thermostat", "temperature", "88 °C", "Temperature at which the thermostat opens.", { usual: celsius(40, 110), importance: "rare" }),

@@ -14,8 +14,8 @@ const FLOW: BlockSchema = {
     form: "columns",
     columns: [
       figure("lift", "length", "10.0 mm", "Valve lift.", { usual: millimetres(0, 25), required: true }),
-      figure("intake", "volume-flow", "142 cfm", "Flow through the intake port.", { usual: { low: 0, high: 0.5, source: "common practice, no source" } }),
-      figure("exhaust", "volume-flow", "108 cfm", "Flow through the exhaust port.", { usual: { low: 0, high: 0.5, source: "common practice, no source" } }),
+      figure("intake", "volume-flow", "142 cfm", "Flow through the intake port.", { usual: plain(0, 0.5) }),
+      figure("exhaust", "volume-flow", "108 cfm", "Flow through the exhaust port.", { usual: plain(0, 0.5) }),
     ],
     example: "| lift (mm) | intake (cfm) | exhaust (cfm) |",
   },

@@ -1,7 +1,7 @@
 // Part kind: valve spring, single or dual, one set for all valves or one a side.
 import { choice, eachSide, figure, mark, yesNo } from "../row.ts";
 import { partKind } from "../part.ts";
-import { gigapascals, grams, millimetres, newtons, newtonsPerMillimetre, plain } from "../spans.ts";
+import { gigapascals, grams, megapascals, millimetres, newtons, newtonsPerMillimetre, plain } from "../spans.ts";
 import type { BlockSchema, KeySchema, PartKind } from "../types.ts";
 
 const SEAT_HEIGHT = figure("seat-height", "length", "38.0 mm", "Height of the spring with the valve shut, between its seat and the retainer.", { usual: millimetres(10, 80), importance: "essential", aliases: ["installed-height", "fitted-height"] });
@@ -29,7 +29,7 @@ const COIL: readonly KeySchema[] = [
     "chrome-silicon": "Chrome-silicon steel.",
     unknown: "Not stated: stress is shown but not judged.",
   }, "chrome-silicon", "What the wire is made of: without it, stress is not judged.", { importance: "useful" }),
-  figure("wire-strength", "stress", "1900 MPa", "Tensile strength of the wire, where its maker states it.", { usual: { low: 8e8, high: 2.8e9, source: "common practice, no source" }, importance: "rare" }),
+  figure("wire-strength", "stress", "1900 MPa", "Tensile strength of the wire, where its maker states it.", { usual: megapascals(800, 2800), importance: "rare" }),
   figure("shear-modulus", "stress", "77 GPa", "Shear modulus of the wire.", { usual: gigapascals(60, 90, "a machine-design textbook, table of spring wire moduli"), importance: "rare" }),
   choice("form", { cylindrical: "The same coil all the way up.", beehive: "Smaller coils at the top.", conical: "Tapering all the way.", progressive: "Coils wound closer at one end, closing first." }, "cylindrical", "Shape of the coil: the formula for rate holds for a cylindrical one only.", { importance: "useful" }),
 ];
