@@ -25,6 +25,8 @@ export interface FigureFact {
   readonly keySpan: Span;
   readonly span: Span;
   readonly docs: string;
+  /** True where one figure was given for both sides: the same declaration's figure for one side counts before it, whatever their order. */
+  readonly shared?: boolean;
 }
 
 /** What the text gets wrong by itself. `code` is the id of the rule that reports it. */

@@ -74,7 +74,7 @@ export function effectiveOf(subject: Declaration, scope: Scope): EffectiveBuild 
   const noteFasteners = (d: Declaration) => d.fasteners.forEach((f) => fasteners.add(f.name.text));
   if (engine) {
     const origin = { sort: engine.sort, declaration: engine, words: wordsFor(engine) };
-    for (const fact of engine.figures) lay(fact, "asked", origin);
+    for (const fact of sharedFirst(engine.figures)) lay(fact, "asked", origin);
     noteFasteners(engine);
   }
   const parts: FittedPart[] = [];
@@ -88,10 +88,11 @@ export function effectiveOf(subject: Declaration, scope: Scope): EffectiveBuild 
       const kindBase = declaration.kind?.base ?? kindId;
       const base = declaration.kind?.several && declaration.name ? `${kindBase}.${declaration.name.text}` : kindBase;
       parts.push({ kind: declaration.kind, kindId, declaration, fit, ...(fit.side && { side: fit.side }), words: wordsFor(declaration) });
+      if (declaration.kind?.sided && fit.side) split(slots, declaration.kind, base);
       if (declaration.kind) takeOff(slots, declaration.kind, base, fit.side);
       const origin: Origin = { sort: "part", declaration, words: wordsFor(declaration) };
       const onSide = (path: string) => (fit.side && declaration.kind?.sided && path.startsWith(`${base}.`) && !path.startsWith(`${base}.${fit.side}.`) ? `${base}.${fit.side}${path.slice(base.length)}` : path);
-      for (const fact of declaration.figures) lay(fact, "asked", origin, fit.inline ? fact.path : onSide(fact.path));
+      for (const fact of sharedFirst(declaration.figures)) lay(fact, "asked", origin, fit.inline ? fact.path : onSide(fact.path));
       for (const fact of fit.figures) lay(fact, "chosen", builder, fact.path.startsWith(FIT_BASE) ? onSide(base + fact.path.slice(FIT_BASE.length)) : fact.path);
       noteFasteners(declaration);
     }
@@ -99,14 +100,32 @@ export function effectiveOf(subject: Declaration, scope: Scope): EffectiveBuild 
       const declaration = scope.cards.get(follow.name.text)?.[0]?.declaration;
       if (!declaration) continue;
       cards.push({ declaration, follow });
-      for (const fact of declaration.figures) lay(fact, "asked", { sort: "card", declaration, words: wordsFor(declaration) });
+      for (const fact of sharedFirst(declaration.figures)) lay(fact, "asked", { sort: "card", declaration, words: wordsFor(declaration) });
       noteFasteners(declaration);
     }
-    for (const fact of subject.figures) lay(fact, "chosen", builder);
+    for (const fact of sharedFirst(subject.figures)) lay(fact, "chosen", builder);
     noteFasteners(subject);
   }
   const shop = scope.shops[0]?.declaration;
   return { subject, ...(engine && { engine }), parts, cards, slots, fasteners: [...fasteners], measured: subject.measured, ...(shop && { shop }) };
+}
+
+/** Within one declaration a figure for one side counts before one given for both. */
+function sharedFirst(figures: readonly FigureFact[]): readonly FigureFact[] {
+  return figures.some((f) => f.shared) ? [...figures.filter((f) => f.shared), ...figures.filter((f) => !f.shared)] : figures;
+}
+
+/** Before a part goes on one side, figures that stood for both sides are given to each, so that the other side keeps its own. */
+function split(slots: Map<string, { path: string; key: KeySchema; chain: Provided[]; from: number }>, kind: PartKind, base: string): void {
+  for (const slot of [...slots.values()]) {
+    if (!slot.path.startsWith(`${base}.`) || slot.path.split(".").some((step) => step === "intake" || step === "exhaust")) continue;
+    if (!(kind.clears ?? [`${base}.*`]).some((pattern) => matches(pattern, slot.path))) continue;
+    for (const side of ["intake", "exhaust"]) {
+      const path = `${base}.${side}${slot.path.slice(base.length)}`;
+      if (!slots.has(path)) slots.set(path, { ...slot, path, chain: [...slot.chain] });
+    }
+    slots.delete(slot.path);
+  }
 }
 
 /**

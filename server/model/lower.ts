@@ -1,6 +1,6 @@
 // One declaration's tree lowered to flat facts by the schema. Knows one declaration at a time; names are resolved in project.ts.
 import type { Block, DeclarationTree, Entry, Item, Part, Phrase, Row, Span, Text } from "../../grammar/tree.ts";
-import { ENGINE_BLOCK_NAMES, type Place, type Step, keyIn, landingIn, nearest, partKindOf, placeAt } from "../schema/lookup.ts";
+import { ENGINE_BLOCK_NAMES, type Place, type Step, keyIn, landingIn, nearest, partKindOf, placeAt, qualifierSet } from "../schema/lookup.ts";
 import { MEASUREMENTS, measurementOf } from "../schema/measurements.ts";
 import { PART_KINDS } from "../schema/parts/index.ts";
 import type { BlockSchema } from "../schema/types.ts";
@@ -9,7 +9,7 @@ import type {
   Sort, TextProblem, WaiverFact,
 } from "./declaration.ts";
 import { type Reading, type ReadingTable, readTable } from "./reading.ts";
-import { isRealDate, readEntry } from "./value.ts";
+import { isRealDate, oneOf, readEntry } from "./value.ts";
 
 const PART_NAMES: readonly string[] = PART_KINDS.map((kind) => kind.id);
 
@@ -164,7 +164,7 @@ function lowerEntry(draft: Draft, entry: Entry, where: Where, into: FigureFact[]
   if (!value) return;
   const docs = entry.docs.map((d) => d.text).join("\n");
   // A figure given once for both sides (a rocker's ratio) lands on each.
-  for (const path of paths) into.push({ path, written: join(where.written, key.key), key, value, keySpan: entry.key.span, span: valueSpan(entry), docs });
+  for (const path of paths) into.push({ path, written: join(where.written, key.key), key, value, keySpan: entry.key.span, span: valueSpan(entry), docs, ...(paths.length > 1 && { shared: true }) });
 }
 
 function lowerPhrase(draft: Draft, phrase: Phrase, where: Where, into: FigureFact[]): void {
@@ -338,6 +338,22 @@ const FIT_BLOCK: BlockSchema = {
   keys: [...new Map(PART_KINDS.flatMap((kind) => [...kind.keys.map((k) => ({ ...k, required: false })), ...(kind.fitKeys ?? [])]).map((k) => [k.key, k])).values()],
 };
 
+/** A reading without its state (cold or hot, crank or cam) says little: one word is wanted in the head, on every figure, or in the table's heading. */
+function requireQualifiers(draft: Draft, phrase: Phrase, sets: readonly string[], what: Text, inHead: readonly Text[], figures: readonly FigureFact[]): void {
+  for (const id of sets) {
+    const set = qualifierSet(id);
+    if (!set) continue;
+    const words = Object.keys(set.options);
+    if (inHead.some((q) => words.includes(q.text) || q.text === "unstated") || words.some((w) => w.includes(" ") && inHead.map((q) => q.text).join(" ").includes(w))) continue;
+    const readings = figures.filter((f) => f.value.is === "quantity" && f.key.mayQualify?.includes(id));
+    if (readings.length > 0 && readings.every((f) => f.value.is === "quantity" && f.value.qualifiers[id] !== undefined)) continue;
+    const headings = phrase.block?.items.flatMap((i) => (i.kind === "row" ? i.cells.flatMap((c) => c.words.map((w) => w.text)) : [])) ?? [];
+    if (headings.some((w) => words.includes(w))) continue;
+    draft.problems.push(problem("qualifier-missing", `These readings of ${what.text} need one more word, ${oneOf(words)} (or unstated), such as \`measured ${what.text} ${words[0]} on …\`. It ${set.words}.`, what.span,
+      [...words, "unstated"].map((w) => ({ title: `Add ${w}`, safe: false, edits: [{ span: { start: what.span.end, end: what.span.end }, text: ` ${w}` }] }))));
+  }
+}
+
 function measuredWhere(where: Where, what: string, within: Span): Where {
   const steps = [...(where.steps ?? []), { word: "measured", of: what }];
   return { place: placeAt(steps) ?? { block: { id: what, words: "", keys: [] }, base: undefined, side: undefined }, steps, written: `measured ${what}`, within };
@@ -363,9 +379,11 @@ function lowerMeasured(draft: Draft, phrase: Phrase, where: Where): void {
     return;
   }
   const figures: FigureFact[] = [];
+  const before = draft.problems.length;
   const body = phrase.block
     ? lowerBlock(draft, phrase.block, measuredWhere(where, what.text, phrase.span), figures)
     : { readings: [] };
+  if (draft.problems.length === before) requireQualifiers(draft, phrase, measurement.qualifiers ?? [], what, qualifiers, figures);
   draft.measured.push({ what, qualifiers, ...(of && { of }), ...(date && { date }), readings: body.readings, figures, span: phrase.span } satisfies MeasuredFact);
 }
 
