@@ -2,6 +2,7 @@
 import { chmod, realpath, rename, rm, stat, writeFile } from "node:fs/promises";
 import { basename, dirname, join, relative, resolve, sep } from "node:path";
 import type { Project, Unreadable } from "./model/project.ts";
+import { visible } from "./report/visible.ts";
 import { diskHost, pathOfUri, readText, rootOf, uriOfPath } from "./workspace/disk-host.ts";
 import { type Host, LARGEST_FILE, withoutMark } from "./workspace/host.ts";
 import { loadProject } from "./workspace/load.ts";
@@ -86,7 +87,7 @@ export async function loadFiles(paths: readonly string[], workingFolder: string,
     projects.push({ project, given });
     for (const uri of given) {
       const problem = project.unreadable.get(uri);
-      if (problem) unread.push(`${nameOf(uri, workingFolder)} ${UNREAD[problem]}.`);
+      if (problem) unread.push(`${visible(nameOf(uri, workingFolder))} ${UNREAD[problem]}.`);
     }
   }
   return { projects, nameOf: (uri) => nameOf(uri, workingFolder), unread };
@@ -139,6 +140,6 @@ function nameOfPath(path: string, workingFolder: string): string {
 }
 
 function quoted(text: string): string {
-  return `"${text}"`;
+  return `"${visible(text)}"`;
 }
 

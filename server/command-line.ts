@@ -227,7 +227,7 @@ try {
   else {
     process.exitCode = 2;
     if (error instanceof Refusal) complain(error.message);
-    else if (error instanceof CommanderError) complain(error.message.replace(/^error: /, "").replace(/\n\(?/g, " ").replace(/\)$/, ""));
+    else if (error instanceof CommanderError) complain(`${error.message.replace(/^error: /, "").replace(/\n\(Did/, "; did").replace(/\n/g, " ").replace(/\)$/, "").replace(/[.?]$/, "")}; --help lists what there is.`);
     else complain(`This is a mistake in tappet itself; please report it with the file that brought it about: ${error instanceof Error ? error.stack ?? error.message : String(error)}`);
   }
 }

@@ -1,23 +1,23 @@
 // Composes the sheet's document from one build's results, in the order it is read. Knows no markup.
 import { at } from "../sheet/formula.ts";
 import type { SheetValue } from "../sheet/evaluate.ts";
-import type { EffectiveBuild } from "../model/effective.ts";
-import { effective, wordsFor } from "../model/effective.ts";
+import { type EffectiveBuild, effective, wordsFor } from "../model/effective.ts";
 import type { Finding } from "../rules/finding.ts";
 import { CAUTIONS, DEFERENCE } from "../schema/cautions.ts";
 import { SECTIONS } from "../schema/sections.ts";
 import { nameOfSubject } from "./checked.ts";
+import { type Atlas, type Place, lineWords } from "./place.ts";
 import type { SheetFinding, SheetModel, SheetSection, SheetWaiver, ValueRow } from "./sheet-model.ts";
 import { type SheetInput, openFindings } from "./sheet-input.ts";
 import { factsOf, paragraphOf, verdictOf } from "./sheet-opening.ts";
 import { recordsOf } from "./sheet-records.ts";
-import { limitsOf, systemOf, valueRow } from "./sheet-values.ts";
+import { systemOf, valueRow } from "./sheet-values.ts";
 import { listed } from "./wording.ts";
 
 export function sheetModel(input: SheetInput): SheetModel {
   const { build, sheet, atlas } = input;
   const open = openFindings(input);
-  const context = { atlas, system: systemOf(build), limits: limitsOf(build), findings: open };
+  const context = { atlas, build, system: systemOf(build), findings: open };
   const rows = new Map<string, ValueRow>();
   for (const value of sheet.values) {
     const row = valueRow(value, context);
@@ -51,12 +51,20 @@ function sheetFinding(finding: Finding, { atlas }: SheetInput): SheetFinding {
   const place = atlas.placeOf(finding.at);
   return {
     rule: finding.rule, severity: finding.severity, message: finding.message, ...(place && { place }), ...(finding.path !== undefined && { path: finding.path }),
-    related: finding.related.map((r) => {
-      const at = atlas.placeOf(r.at);
-      return { message: r.message, ...(at && { place: at }) };
-    }),
+    related: relatedOf(finding, atlas),
     fixes: finding.fixes.map((f) => f.title),
   };
+}
+
+function relatedOf(finding: Finding, atlas: Atlas): SheetFinding["related"] {
+  const places = new Map<string, Map<string, Place>>();
+  for (const r of finding.related) {
+    const own = places.get(r.message) ?? new Map<string, Place>();
+    places.set(r.message, own);
+    const place = atlas.placeOf(r.at);
+    if (place && !own.has(lineWords(place))) own.set(lineWords(place), place);
+  }
+  return [...places].map(([message, own]) => ({ message, places: [...own.values()] }));
 }
 
 /** Every waiver of the build stands on the sheet, whether it silences something now or not. */

@@ -47,7 +47,7 @@ export function renderSheetBody(model: SheetModel, options: BodyOptions = { link
 }
 
 function section(id: string, title: string, inner: readonly string[]): string {
-  return [`<section id="${attribute(id)}" aria-labelledby="${attribute(id)}-title">`, `<h2 id="${attribute(id)}-title">${text(title)}</h2>`, ...inner, "</section>"].join("\n");
+  return [`<section id="${attribute(id)}" data-key="section:${attribute(id)}" aria-labelledby="${attribute(id)}-title">`, `<h2 id="${attribute(id)}-title">${text(title)}</h2>`, ...inner, "</section>"].join("\n");
 }
 
 function pageOf({ links }: BodyOptions) {
@@ -62,7 +62,7 @@ function pageOf({ links }: BodyOptions) {
 
   const finding = (f: SheetFinding, index: number): string => {
     const fixes = f.fixes.map((title, i) => (jump ? `<li><button type="button" data-fix="${i}">${prose(title)}</button></li>` : `<li>Fix: ${prose(title)}</li>`));
-    const related = f.related.map((r) => `<li>${prose(r.message)} ${place(r.place)}</li>`);
+    const related = f.related.map((r) => `<li>${prose(r.message)} ${r.places.map(place).join(" ")}</li>`);
     const more = [...related, ...fixes];
     return [
       `<li data-finding="${index}" data-rule="${attribute(f.rule)}" data-severity="${f.severity}"${f.path !== undefined ? ` data-path="${attribute(f.path)}"` : ""}>`,
@@ -98,7 +98,7 @@ function pageOf({ links }: BodyOptions) {
     const cells = [
       `<th scope="row">${name(v.label)}${notes ? ` ${notes}` : ""}</th>`, `<td class="figure">${text(v.value)}</td>`, `<td class="figure other">${text(v.other)}</td>`,
       ...(spread ? [`<td class="figure">${text(v.spread)}</td>`] : []),
-      ...(limit ? [`<td class="figure">${v.limit ? `${text(v.limit.text)} <span class="note">${name(v.limit.origin)}</span>` : ""}</td>`, `<td class="figure">${v.limit ? `${text(v.limit.margin)}${v.limit.kept ? "" : ' <span class="severity" data-severity="error">short</span>'}` : ""}</td>`] : []),
+      ...(limit ? [`<td class="figure limit">${v.limit ? `${text(v.limit.text)} <span class="note">${name(v.limit.origin)}</span>` : ""}</td>`, `<td class="figure">${v.limit ? `${text(v.limit.margin)}${v.limit.kept ? "" : ' <span class="severity" data-severity="error">short</span>'}` : ""}</td>`] : []),
     ];
     return [
       `<tbody data-value="${attribute(v.id)}">`, `<tr>${cells.join("")}</tr>`,
@@ -110,7 +110,7 @@ function pageOf({ links }: BodyOptions) {
     [
       `<p>${prose(t.words)}</p>`, `<p class="formula">${text(t.expression)}</p>`, `<p class="formula">= ${text(t.worked)}</p>`, `<p class="formula">= ${text(value)}</p>`, "<ul>",
       ...t.inputs.map((i) => `<li${i.valueId !== undefined ? ` data-rests-on="${attribute(i.valueId)}"` : ""}><i>${text(i.name)}</i>: ${prose(i.words)}, ${text(i.value)}${i.origin ? `, ${name(i.origin)}` : ""} ${place(i.place)}</li>`),
-      ...t.assumptions.map((a) => `<li>Assumed: ${prose(a)}</li>`), "</ul>", `<p class="note">${prose(t.source)}</p>`,
+      ...t.assumptions.map((a) => `<li>Assumed: ${prose(a)}</li>`), ...(t.estimate !== undefined ? [`<li>An estimate: ${prose(t.estimate)}</li>`] : []), "</ul>", `<p class="note">${prose(t.source)}</p>`,
     ].join("");
 
   const table = (t: SheetTable): string => {

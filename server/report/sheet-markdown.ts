@@ -6,7 +6,7 @@ import { visible } from "./visible.ts";
 import { listed } from "./wording.ts";
 
 export function sheetMarkdown(model: SheetModel): string {
-  const out = [`# ${text(model.title)}`, "", `**${model.verdict.map(text).join(" ")}**`, "", ...model.facts.map((f) => `- ${f.label}: ${text(f.text)}`)];
+  const out = [`# ${text(model.title)}`, "", `**${model.verdict.map(prose).join(" ")}**`, "", ...model.facts.map((f) => `- ${f.label}: ${text(f.text)}`)];
   if (model.findings.length > 0) out.push("", "## Put right first", "", ...model.findings.flatMap(findingLines));
   if (model.waivers.length > 0) {
     out.push("", "## Waived", "");
@@ -41,7 +41,16 @@ function text(raw: string): string {
       case "-": case "+": case "=": case "(": case ")": return c;
       default: return `\\${c}`;
     }
-  }).replace(/:\/\//g, "&#58;//").replace(/\bwww\./gi, "www&#46;").replace(/^([-+=]|\d+[.)])/, "\\$1");
+  }).replace(/:\/\//g, "&#58;//").replace(/\bwww\./gi, "www&#46;").replace(/^([-+=])/, "\\$1").replace(/^(\d+)([.)])(?=\s|$)/, "$1\\$2");
+}
+
+/** A sentence in which plain words between backticks are code. */
+function prose(raw: string): string {
+  return raw.split(/(`[\w .:/-]+`)/).map((piece) => (/^`[\w .:/-]+`$/.test(piece) ? piece : text(piece))).join("");
+}
+
+function atPlaces(places: readonly Place[]): string {
+  return places.length > 0 ? ` (${places.map((p) => text(lineWords(p))).join(", ")})` : "";
 }
 
 function atPlace(place: Place | undefined): string {
@@ -50,7 +59,7 @@ function atPlace(place: Place | undefined): string {
 
 function findingLines(f: SheetFinding): string[] {
   return [
-    `- **${f.severity}**: ${text(f.message)} \`${f.rule}\`${atPlace(f.place)}`, ...f.related.map((r) => `  - See ${text(r.message)}${atPlace(r.place)}`), ...f.fixes.map((t) => `  - Fix: ${text(t)}`),
+    `- **${f.severity}**: ${prose(f.message)} \`${f.rule}\`${atPlace(f.place)}`, ...f.related.map((r) => `  - ${prose(r.message)}${atPlaces(r.places)}`), ...f.fixes.map((t) => `  - Fix: ${prose(t)}`),
   ];
 }
 
@@ -81,7 +90,7 @@ function traceLines(v: ValueRow): string[] {
   return [
     `- ${text(v.label)}: ${text(trace.expression)} = ${text(trace.worked)} = ${text(v.value)}. ${text(trace.source)}.`,
     ...trace.inputs.map((i) => `  - ${text(i.name)}: ${text(i.words)}, ${text(i.value)}${i.origin ? `, ${text(i.origin)}` : ""}${atPlace(i.place)}`),
-    ...trace.assumptions.map((a) => `  - Assumed: ${text(a)}`),
+    ...trace.assumptions.map((a) => `  - Assumed: ${text(a)}`), ...(trace.estimate !== undefined ? [`  - An estimate: ${text(trace.estimate)}`] : []),
   ];
 }
 

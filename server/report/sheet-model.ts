@@ -27,7 +27,8 @@ export interface SheetFinding {
   readonly severity: Severity;
   readonly message: string;
   readonly place?: Place;
-  readonly related: readonly { readonly message: string; readonly place?: Place }[];
+  /** Places that the same is said of stand together. */
+  readonly related: readonly { readonly message: string; readonly places: readonly Place[] }[];
   readonly fixes: readonly string[];
   /** The value or figure it is about. */
   readonly path?: string;
@@ -77,6 +78,8 @@ export interface Trace {
   readonly worked: string;
   readonly inputs: readonly { readonly name: string; readonly words: string; readonly value: string; readonly origin: string; readonly valueId?: string; readonly place?: Place }[];
   readonly assumptions: readonly string[];
+  /** Why it is an estimate by nature, when it is one. */
+  readonly estimate?: string;
   readonly source: string;
 }
 

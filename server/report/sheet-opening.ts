@@ -1,6 +1,5 @@
 // What is read first: the verdict in plain words, the facts under it, the engine in one paragraph. It never says that an engine is ready.
-import { effective } from "../model/effective.ts";
-import { type EffectiveBuild, wordsFor } from "../model/effective.ts";
+import { type EffectiveBuild, effective, wordsFor } from "../model/effective.ts";
 import type { RecordFact } from "../model/declaration.ts";
 import type { Finding } from "../rules/finding.ts";
 import type { ValueRow } from "./sheet-model.ts";

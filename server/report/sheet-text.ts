@@ -35,13 +35,17 @@ function heading(text: string): string[] {
   return ["", text, "-".repeat(text.length)];
 }
 
+function atPlaces(places: readonly Place[]): string {
+  return places.length > 0 ? ` (${places.map((p) => visible(lineWords(p))).join(", ")})` : "";
+}
+
 function atPlace(place: Place | undefined): string {
   return place ? ` (${visible(lineWords(place))})` : "";
 }
 
 function findingLines(f: SheetFinding): string[] {
   return [
-    `${f.severity}: ${visible(f.message)} [${f.rule}]${atPlace(f.place)}`, ...f.related.map((r) => `  see ${visible(r.message)}${atPlace(r.place)}`), ...f.fixes.map((t) => `  fix: ${visible(t)}`),
+    `${f.severity}: ${visible(f.message)} [${f.rule}]${atPlace(f.place)}`, ...f.related.map((r) => `  see: ${visible(r.message)}${atPlaces(r.places)}`), ...f.fixes.map((t) => `  fix: ${visible(t)}`),
   ];
 }
 

@@ -1,24 +1,32 @@
 // The rows of computed values: figures in both unit systems, spread, limit and margin, and the trace of each. Knows no section's layout.
 import { type UnitId, spellingOfUnit } from "../../grammar/vocabulary.ts";
-import type { Condition } from "../model/declaration.ts";
+import { leastCoilBindMargin } from "../engineering/valve-spring.ts";
 import { type EffectiveBuild, type Provided, effective } from "../model/effective.ts";
-import { formatAgainst, formatBand, formatValue, inOtherSystem } from "../quantity/display.ts";
-import { hasSpread } from "../quantity/interval.ts";
+import { intervalOf } from "../model/value.ts";
+import { compareWithLimit, formatAgainst, formatValue, inOtherSystem } from "../quantity/display.ts";
+import { type Interval, exactly, hasSpread } from "../quantity/interval.ts";
 import { type KindId, kindOf } from "../quantity/kinds.ts";
-import { readValue } from "../quantity/quantity.ts";
+import { type Quantity, readValue } from "../quantity/quantity.ts";
 import { UNITS } from "../quantity/units.ts";
 import type { Finding, Severity } from "../rules/finding.ts";
-import type { SheetValue, TracedInput } from "../sheet/evaluate.ts";
+import type { SheetValue } from "../sheet/evaluate.ts";
+import type { Formula } from "../sheet/formula.ts";
+import { formattedInterval, traceOf } from "../sheet/trace.ts";
 import { worse } from "./sheet-input.ts";
 import type { Atlas } from "./place.ts";
 import type { Trace, ValueRow } from "./sheet-model.ts";
 
 export type System = "metric" | "inch";
 
-/** A limit that somebody set on a value: a part in its `needs`, the builder in a `check`. */
+/** A limit on a value: set by a part in its `needs`, by the builder in a `check`, or under `limits`. */
 export interface Limit {
-  readonly condition: Condition;
+  /** In the base of the value's kind. */
+  readonly bound: number;
+  /** `>=` and `>` are floors. */
+  readonly op: "<=" | ">=" | "<" | ">";
   readonly origin: string;
+  /** As it was written, where it was. */
+  readonly written?: Quantity;
 }
 
 /** The system to show first: the shop's wish, else the one in which most of the build's figures are written. */
@@ -37,23 +45,55 @@ export function systemOf(build: EffectiveBuild): System {
   return inch > metric ? "inch" : "metric";
 }
 
-export function limitsOf(build: EffectiveBuild): ReadonlyMap<string, readonly Limit[]> {
-  const limits = new Map<string, Limit[]>();
-  const add = (condition: Condition, origin: string) => {
-    if (condition.op === undefined) return;
-    const list = limits.get(condition.path.text);
-    if (list) list.push({ condition, origin });
-    else limits.set(condition.path.text, [{ condition, origin }]);
-  };
-  for (const part of build.parts) for (const need of part.declaration.needs) for (const c of need.where) add(c, part.words);
-  for (const check of build.subject.checks) add(check.condition, check.title ?? "this build");
+/** Keys under `limits` that hold a value of the sheet: which one, which way, and the trade's own figure where there is one. */
+const HELD: readonly { readonly key: string; readonly value: string; readonly op: Limit["op"]; readonly practice?: number }[] = [
+  { key: "piston-speed", value: "piston-speed.mean", op: "<=" },
+  { key: "piston-acceleration", value: "piston-acceleration.peak", op: "<=" },
+  { key: "squish", value: "squish-clearance", op: ">=" },
+  { key: "coil-bind-margin", value: "coil-bind-margin", op: ">=", practice: leastCoilBindMargin.value },
+  { key: "retainer-guide-margin", value: "retainer-guide-margin", op: ">=" },
+  { key: "spring-stress", value: "spring.stress", op: "<=" },
+  { key: "spring-load", value: "spring.open-load", op: "<=" },
+  { key: "lift", value: "lift.{each}.gross", op: "<=" },
+  { key: "compression", value: "compression.static", op: "<=" },
+];
+
+/** The limits on a value: what fitted parts and the builder ask for; where no part asks, the engine's or shop's, and last the trade's. */
+function limitsOn({ id, formula }: SheetValue, build: EffectiveBuild): readonly Limit[] {
+  const means = (path: string) => path === id || path === formula.id || `${path}.{each}` === formula.id;
+  const limits: Limit[] = [];
+  for (const part of build.parts)
+    for (const { path, op, operand } of part.declaration.needs.flatMap((need) => need.where)) {
+      const written = op && operand && means(path.text) ? readValue(operand, formula.kind).quantity : undefined;
+      if (op && written) limits.push({ bound: written.interval.nominal, op, origin: part.words, written });
+    }
+  const held = HELD.find((h) => means(h.value));
+  if (held && limits.length === 0) {
+    const path = `limits.${held.key}`;
+    const own = effective(build.slots.get(path));
+    const shop = build.shop?.figures.find((f) => f.path === path);
+    const given = own?.fact.value ?? shop?.value;
+    const interval = given && intervalOf(given);
+    if (interval) limits.push({ bound: held.op === ">=" ? finite(interval.low, interval) : finite(interval.high, interval), op: held.op, origin: own ? own.origin.words : "this shop", ...(given.is === "quantity" && { written: given.quantity }) });
+    else if (held.practice !== undefined) limits.push({ bound: held.practice, op: held.op, origin: "common practice" });
+  }
+  for (const check of build.subject.checks) {
+    const { path, op, operand } = check.condition;
+    const written = op && operand && means(path.text) ? readValue(operand, formula.kind).quantity : undefined;
+    if (op && written) limits.push({ bound: written.interval.nominal, op, origin: check.title ?? "this build", written });
+  }
   return limits;
+}
+
+/** The end of a limit's range, or the limit itself where the range has no such end. */
+function finite(end: number, { nominal }: Interval): number {
+  return Number.isFinite(end) ? end : nominal;
 }
 
 export interface RowContext {
   readonly atlas: Atlas;
+  readonly build: EffectiveBuild;
   readonly system: System;
-  readonly limits: ReadonlyMap<string, readonly Limit[]>;
   readonly findings: readonly Finding[];
 }
 
@@ -62,20 +102,31 @@ export function valueRow(value: SheetValue, context: RowContext): ValueRow | und
   const { interval, formula } = value;
   if (!interval) return undefined;
   const [first, second] = unitsFor(formula.kind, formula.unit, interval.nominal, context.system);
-  const limit = limitText(value, first, context.limits.get(value.id));
+  const limit = limitText(value, first, limitsOn(value, context.build));
   let mark: Severity | undefined;
   for (const f of context.findings) if (f.path === value.id) mark = worse(mark, f.severity);
   return {
-    id: value.id, label: value.label, value: formatValue(interval.nominal, formula.kind, first),
-    other: second !== undefined ? formatValue(interval.nominal, formula.kind, second) : "",
-    spread: hasSpread(interval) ? formatBand(interval, formula.kind, first) : "",
-    estimate: value.estimate, ...(limit && { limit }), ...(mark && { mark }), trace: traceOf(value, context),
+    id: value.id, label: value.label, value: inUnit(exactly(interval.nominal), formula, first),
+    other: second !== undefined ? inUnit(exactly(interval.nominal), formula, second) : "",
+    spread: hasSpread(interval) ? inUnit(interval, formula, first) : "",
+    estimate: value.estimate, ...(limit && { limit }), ...(mark && { mark }), trace: traceFor(value, context.atlas),
   };
 }
 
+function inUnit(interval: Interval, formula: Formula, unit: UnitId | undefined): string {
+  const { unit: _, ...rest } = formula;
+  const text = formattedInterval(interval, unit === undefined ? rest : { ...rest, unit });
+  // Three marks are three marks, not 3.000.
+  return formula.kind === "number" && unit === undefined ? text.replace(/(\d)\.0+(?!\d)/g, "$1") : text;
+}
+
+/** From this on a force is told in kilonewtons. Common practice, no source. */
+const LARGE_FORCE = 10_000;
+
 /** The units to show a value in: in the builder's system, then in the other, where that says something else. */
 function unitsFor(kind: KindId, own: UnitId | undefined, nominal: number, system: System): readonly [UnitId | undefined, UnitId | undefined] {
-  const unit = own ?? kindOf(kind).metric;
+  const declared = own ?? kindOf(kind).metric;
+  const unit = declared === "newton" && Math.abs(nominal) >= LARGE_FORCE ? "kilonewton" : declared;
   if (unit === undefined) return [undefined, undefined];
   const other = inOtherSystem(unit, kind, nominal);
   if (other === undefined) return [unit, undefined];
@@ -83,23 +134,22 @@ function unitsFor(kind: KindId, own: UnitId | undefined, nominal: number, system
 }
 
 /** The tightest of the limits on a value, with the margin that is left at its worst end. */
-function limitText(value: SheetValue, unit: UnitId | undefined, limits: readonly Limit[] | undefined): ValueRow["limit"] {
+function limitText(value: SheetValue, unit: UnitId | undefined, limits: readonly Limit[]): ValueRow["limit"] {
   const { interval, formula } = value;
-  if (!interval || !limits) return undefined;
-  let tightest: { margin: number; text: string; origin: string } | undefined;
-  for (const { condition, origin } of limits) {
-    const { op, operand } = condition;
-    const limit = op && operand ? readValue(operand, formula.kind).quantity?.interval.nominal : undefined;
-    if (limit === undefined || op === undefined) continue;
-    const floor = op.startsWith(">");
-    const worst = floor ? interval.low : interval.high;
-    const margin = floor ? worst - limit : limit - worst;
-    if (tightest && tightest.margin <= margin) continue;
-    const shown = formatAgainst(worst, limit, formula.kind, unit);
-    const sign = { ">=": "≥", "<=": "≤", ">": ">", "<": "<" }[op];
-    tightest = { margin, origin, text: `${sign} ${shown.limit}${unit !== undefined ? ` ${spellingOfUnit(unit)}` : ""}` };
+  if (!interval) return undefined;
+  let tightest: (Limit & { readonly margin: number; readonly worst: number }) | undefined;
+  for (const limit of limits) {
+    const worst = limit.op.startsWith(">") ? interval.low : interval.high;
+    const margin = limit.op.startsWith(">") ? worst - limit.bound : limit.bound - worst;
+    if (!tightest || margin < tightest.margin) tightest = { ...limit, margin, worst };
   }
-  return tightest && { text: tightest.text, origin: tightest.origin, margin: marginText(tightest.margin, formula.kind, unit), kept: tightest.margin >= 0 };
+  if (!tightest) return undefined;
+  const { op, bound, worst, margin, origin, written } = tightest;
+  const order = compareWithLimit(worst, bound);
+  const kept = op === ">=" ? order >= 0 : op === "<=" ? order <= 0 : op === ">" ? order > 0 : order < 0;
+  const shown = formatAgainst(worst, bound, formula.kind, unit, written && written.unit === unit ? written.decimals : undefined);
+  const sign = { ">=": "≥", "<=": "≤", ">": ">", "<": "<" }[op];
+  return { text: `${sign} ${shown.limit}${unit !== undefined ? ` ${spellingOfUnit(unit)}` : ""}`, origin, margin: marginText(order === 0 ? 0 : margin, formula.kind, unit), kept };
 }
 
 /** A difference of two values. Kinds whose zero is not nothing (temperatures) have no margin that reads as one. */
@@ -107,34 +157,15 @@ function marginText(margin: number, kind: KindId, unit: UnitId | undefined): str
   return kind === "temperature" ? "" : formatValue(margin, kind, unit);
 }
 
-function traceOf(value: SheetValue, context: RowContext): Trace {
-  const inputs = value.inputs.map((input) => {
-    const place = input.provided ? context.atlas.placeOf(input.provided.location) : input.lookedUp?.provided?.[0] ? context.atlas.placeOf(input.lookedUp.provided[0].location) : undefined;
-    return {
-      name: input.name, words: input.words, value: inputText(input, context.system), origin: originWords(input), ...(input.valueId !== undefined && { valueId: input.valueId }), ...(place && { place }),
-    };
-  });
-  const byName = new Map(inputs.map((i) => [i.name, i.value]));
-  const { formula } = value;
-  const used = formula.expression.replace(/\{([^}]+)\}/g, (_, name: string) => name);
-  const worked = formula.expression.replace(/\{([^}]+)\}/g, (_, name: string) => byName.get(name) ?? name);
-  return { words: formula.words, expression: used, worked, inputs, assumptions: value.assumptions, source: formula.source };
-}
-
-function inputText(input: TracedInput, system: System): string {
-  if (input.provided) return writtenText(input.provided);
-  if (input.interval && input.kind) {
-    const [unit] = unitsFor(input.kind, undefined, input.interval.nominal, system);
-    return formatBand(input.interval, input.kind, unit);
-  }
-  return input.text ?? (input.interval ? formatValue(input.interval.nominal, "number", undefined) : "");
-}
-
-function originWords(input: TracedInput): string {
-  if (input.provided) return `${input.provided.role === "asked" ? "asked for by" : "chosen in"} ${input.provided.origin.words}`;
-  if (input.valueId !== undefined) return "worked out";
-  if (input.lookedUp) return input.lookedUp.assumption ?? input.lookedUp.source;
-  return input.assumption !== undefined ? "assumed" : "";
+function traceFor(value: SheetValue, atlas: Atlas): Trace {
+  const { words, expression, worked, inputs, assumptions, estimate, source } = traceOf(value);
+  return {
+    words, expression, worked, assumptions, source, ...(estimate !== undefined && { estimate }),
+    inputs: inputs.map((input) => {
+      const place = input.location && atlas.placeOf(input.location);
+      return { name: input.name, words: input.words, value: input.text, origin: input.origin, ...(input.valueId !== undefined && { valueId: input.valueId }), ...(place && { place }) };
+    }),
+  };
 }
 
 /** A figure as it stands in its file, on one line. */

@@ -38,10 +38,16 @@ tbody tr { border-bottom: 1px solid var(--rule); }
 .values .figure { text-align: right; font-variant-numeric: tabular-nums lining-nums; white-space: nowrap; }
 .values thead th:not(:first-child) { text-align: right; }
 .values .other { color: var(--faint); }
-.how td { padding-top: 0; }
+.values tbody { position: relative; }
+.values tr > :last-child { padding-right: 3.25rem; }
+.values tbody th { min-width: 11rem; }
+.values .limit { white-space: normal; }
+.values .how td { padding: 0; }
 .how summary, .missing summary { color: var(--faint); font-size: 0.875rem; cursor: pointer; width: max-content; max-width: 100%; }
+.how summary { position: absolute; top: 0.35rem; right: 0; }
 .how details[open], .missing[open] { background: var(--wash); padding: 0.3rem 0.75rem; margin-bottom: 0.4rem; }
-[data-value][data-marked] > tr:first-child, li[data-marked] { background: var(--wash); outline: 1px solid var(--link); }
+.missing { margin-top: 0.6rem; }
+tbody[aria-current] > tr:first-child, li[aria-current] { background: var(--wash); outline: 1px solid var(--link); }
 .ticks { list-style: none; padding-left: 0; }
 .box { display: inline-block; width: 1.05em; height: 1.05em; line-height: 1; text-align: center; border: 1.5px solid currentColor; vertical-align: -0.15em; margin-right: 0.4em; }
 figure { margin: 1rem 0; }
@@ -61,6 +67,7 @@ figcaption { color: var(--faint); font-size: 0.875rem; }
   thead { display: table-header-group; }
   .how:not(:has(details[open])) { display: none; }
   .values tbody > tr:first-child { border-bottom: 1px solid var(--rule); }
+  .values tr > :last-child { padding-right: 0; }
   .how summary { display: none; }
 }
 `.trim();
