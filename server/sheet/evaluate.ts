@@ -207,6 +207,7 @@ export function evaluate(build: EffectiveBuild, formulas: readonly Formula[], ke
     if (input.reads === "either") {
       // A way that lacks nothing and still gives nothing is the one that went wrong; else the shortest list is the easiest to fill in.
       const lacks = input.of.filter((one) => one.reads !== "value" || byId.has(at(one.id, each))).map((one) => lackOf(one, each));
+      if (input.ask && !lacks.some((lack) => lack.impossible !== undefined)) return lackOf(input.ask, each);
       return lacks.find((lack) => lack.impossible !== undefined) ?? lacks.reduce((least, lack) => (lack.missing.length > 0 && (least.missing.length === 0 || lack.missing.length < least.missing.length) ? lack : least), { missing: [] });
     }
     const paths = (input.reads === "table" ? input.needs : input.paths.slice(0, 1)).map((p) => at(p, each));

@@ -27,7 +27,7 @@ export interface LookedUp {
 export type Reads =
   | { readonly reads: "figure"; readonly paths: readonly string[]; readonly role?: Provided["role"] }
   | { readonly reads: "stage"; readonly paths: readonly string[]; readonly stage: Stage }
-  | { readonly reads: "either"; readonly of: readonly Input<number>[] }
+  | { readonly reads: "either"; readonly of: readonly Input<number>[]; readonly ask?: Input<number> }
   | { readonly reads: "value"; readonly id: string }
   | { readonly reads: "word" | "class"; readonly paths: readonly string[] }
   | { readonly reads: "thread"; readonly paths: readonly string[] }
@@ -133,6 +133,11 @@ export interface Formula<I extends Record<string, Input<unknown>> = Record<strin
 /** Declares a formula; the input types of `compute` follow from `inputs`. */
 export function formula<I extends Record<string, Input<unknown>>>(declaration: Formula<I>): Formula {
   return declaration as unknown as Formula;
+}
+
+/** One of the ways of `either` that is asked for when none can be gone, though another would take fewer figures. */
+export function asking(input: Input<number>, ask: Input<number>): Input<number> {
+  return input.reads === "either" ? { ...input, ask } : input;
 }
 
 /** A figure of the build that chooses a row of a table or a branch, with everything around it, for `table` and `applies`. */

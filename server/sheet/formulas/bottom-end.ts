@@ -1,7 +1,7 @@
 // Bottom end: displacement, piston motion, squish and compression, joined to what a build says. Knows no physics of its own.
 import * as bottomEnd from "../../engineering/bottom-end.ts";
 import { type EffectiveBuild, effective } from "../../model/effective.ts";
-import { type Formula, either, figure, formula, optional, orAssume, value } from "../formula.ts";
+import { type Formula, asking, either, figure, formula, optional, orAssume, value } from "../formula.ts";
 import { meaningOf } from "../meaning.ts";
 
 const TEXTBOOK = "an internal-combustion-engine textbook, geometrical properties of reciprocating engines";
@@ -95,7 +95,7 @@ export const BOTTOM_END: readonly Formula[] = [
     words: "Everything left above the piston at top dead centre.",
     expression: "{chamber} + {gasket} + π/4 · {bore}² · {deck} + {dish} − {dome} + {crevice} + {plug}", source: TEXTBOOK,
     inputs: {
-      chamber: figure("combustion.chamber"), gasket: either(figure("combustion.gasket-volume"), value("gasket-volume")), bore: figure("bore"), deck: figure("combustion.deck"),
+      chamber: figure("combustion.chamber"), gasket: asking(either(figure("combustion.gasket-volume"), value("gasket-volume")), value("gasket-volume")), bore: figure("bore"), deck: figure("combustion.deck"),
       dish: crown("combustion.piston-dish", "combustion.piston-dome"), dome: optional(figure("combustion.piston-dome")),
       crevice: optional(figure("combustion.crevice-volume")), plug: optional(figure("combustion.plug-volume")),
     },
