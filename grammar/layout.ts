@@ -32,6 +32,7 @@ export function layOut(text: string, lexed: readonly IToken[]): LaidOut {
   let deep = false;
   let balance = 0;
   let uneven = false;
+  let closed = false;
   for (let i = 0; i < lexed.length; i++) {
     const token = lexed[i] as IToken;
     const type = token.tokenType;
@@ -56,12 +57,14 @@ export function layOut(text: string, lexed: readonly IToken[]): LaidOut {
       starts = true;
       parens = 0;
     } else if (type === LeftBrace) {
-      balance++;
+      // A second block beside the declaration's own is more likely a brace too many and one too few.
+      if (balance++ === 0 && closed) uneven = true;
       row = false;
       starts = true;
       parens = 0;
     } else if (type === RightBrace) {
       if (--balance < 0) uneven = true;
+      closed = true;
       row = false;
       starts = true;
       parens = 0;
@@ -85,7 +88,10 @@ export function layOut(text: string, lexed: readonly IToken[]): LaidOut {
     }
     tokens.push(token);
   }
-  return { tokens: settleBraces(text, tokens, uneven || balance !== 0, problems), comments, problems };
+  const even = uneven || balance !== 0 ? undefined : settleBraces(text, tokens, undefined, problems);
+  // Braces that balance in number and yet leave one that belongs to nothing do not balance.
+  const settled = even === undefined || even.some((token) => token.tokenType === StrayBrace) ? settleBraces(text, tokens, trustedPairs(text, tokens), problems) : even;
+  return { tokens: settled, comments, problems };
 }
 
 /**
@@ -127,9 +133,8 @@ interface Open {
   readonly stray: boolean;
 }
 
-/** Marks braces that open or close nothing, and, where braces do not balance, closes blocks by their layout. */
-function settleBraces(text: string, tokens: IToken[], uneven: boolean, problems: SyntaxProblem[]): IToken[] {
-  const trusted = uneven ? trustedPairs(text, tokens) : undefined;
+/** Marks braces that open or close nothing and, given the pairs to be trusted, closes all other blocks by their layout. */
+function settleBraces(text: string, tokens: IToken[], trusted: ReadonlySet<IToken> | undefined, problems: SyntaxProblem[]): IToken[] {
   const out: IToken[] = [];
   const open: Open[] = [];
   let head: IToken | undefined; // first token of the item at hand
@@ -163,7 +168,7 @@ function settleBraces(text: string, tokens: IToken[], uneven: boolean, problems:
       const tooMuch = !stray && depth >= DEPTH_LIMIT;
       if (tooMuch && !deep) {
         deep = true;
-        problems.push(tooDeep(DEPTH_LIMIT, { start: token.startOffset, end: endOf(token) }));
+        if (!problems.some(({ span }) => span.start === token.startOffset)) problems.push(tooDeep(DEPTH_LIMIT, { start: token.startOffset, end: endOf(token) }));
       }
       open.push({ token, indent, line, stray: stray || tooMuch });
       if (!stray && !tooMuch) depth++;

@@ -46,12 +46,17 @@ export function treeText(tree: DeclarationTree): string {
 
 /** Every item of the tree, outermost first. */
 export function allItems(tree: DeclarationTree): Item[] {
-  const found: Item[] = [];
-  const visit = (item: Item): void => {
-    found.push(item);
-    if (item.kind === "phrase") item.block?.items.forEach(visit);
+  return placedItems(tree).map(({ item }) => item);
+}
+
+/** Every item of the tree with the words of the phrases it lies in. */
+export function placedItems(tree: DeclarationTree): { readonly item: Item; readonly path: string }[] {
+  const found: { readonly item: Item; readonly path: string }[] = [];
+  const visit = (item: Item, path: string): void => {
+    found.push({ item, path });
+    if (item.kind === "phrase") item.block?.items.forEach((inner) => visit(inner, `${path}${item.word.text} > `));
   };
-  if (tree.phrase !== undefined) visit(tree.phrase);
-  tree.stray.forEach(visit);
+  if (tree.phrase !== undefined) visit(tree.phrase, "");
+  tree.stray.forEach((item) => visit(item, "stray "));
   return found;
 }
