@@ -97,7 +97,7 @@ describe("a damaged text", () => {
     const places = SAMPLES.flatMap((sample) => sample.split("\n").flatMap((line, at) => (/^ {2,}\S/.test(line) && !/[{}]$/.test(line) ? [{ sample, at }] : [])));
     const junk = fc.array(fc.constantFrom(...PIECES.filter((piece) => !/[\n\r]|\*\/|\/\/\//.test(piece))), { minLength: 1, maxLength: 8 })
       // `} b {` is sound text with another meaning: no reader can call it damage.
-      .filter((pieces) => !/\}.*\{/.test(pieces.join(" ")));
+      .filter((pieces) => !/\}[^]*\{/.test(pieces.join(" ")));
     const itemsBeside = (text: string, line: number): string[] => {
       const lines = text.split("\n");
       const starts = lines.slice(0, line).join("\n").length + 1;

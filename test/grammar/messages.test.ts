@@ -11,7 +11,7 @@ const CASES: Readonly<Record<keyof typeof messages, readonly (readonly [marked: 
   ],
   unclosedBlock: [["engine a «{»\n  x: 1\n", /block of `engine a` is never closed/]],
   strayClose: [["engine a {\n}\n«}»", /closes nothing/]],
-  strayOpen: [["engine a {\n  | 1 |\n  «{»\n}\n}", /belongs to nothing/]],
+  strayOpen: [["engine a {\n  | 1 |\n  «{»\n  }\n}", /belongs to nothing/]],
   tooDeep: [[`engine a { x: ${"(".repeat(100)}«(»1${")".repeat(101)} }`, /more than 100 brackets deep/]],
   tooLong: [[`engine a { x: 1${" + 1".repeat(100)} «+» 1 }`, /More than 100 signs/]],
   colonBeforeBlock: [["engine a {\n  combustion«:» {\n  }\n}", /write `combustion \{ … \}`/]],
