@@ -58,6 +58,20 @@ export interface EffectiveBuild {
   readonly shop?: Declaration;
 }
 
+/**
+ * The declarations that decide an effective build besides its own: the engine, the shop, each fitted part, each followed card; `undefined` where
+ * a name is not known. While these are the same, so is everything worked out from them.
+ */
+export function standsOn(subject: Declaration, scope: Scope): readonly (Declaration | undefined)[] {
+  const shop = scope.shops[0]?.declaration;
+  if (subject.sort !== "build") return [shop];
+  return [
+    shop, subject.on && scope.engines.get(subject.on.text)?.[0]?.declaration,
+    ...subject.fits.map((fit) => (fit.name && !fit.inline ? scope.parts.get(fit.name.text)?.[0]?.declaration : undefined)),
+    ...subject.follows.map((follow) => scope.cards.get(follow.name.text)?.[0]?.declaration),
+  ];
+}
+
 /** Lays a build (or an engine by itself) over what it stands on. Names that cannot be resolved are left out; a rule reports them. */
 export function effectiveOf(subject: Declaration, scope: Scope): EffectiveBuild {
   const engine = subject.sort === "engine" ? subject : subject.on ? scope.engines.get(subject.on.text)?.[0]?.declaration : undefined;

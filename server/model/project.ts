@@ -102,11 +102,33 @@ export interface Places {
   placeOf(tree: DeclarationTree): { readonly uri: string; readonly start: number } | undefined;
 }
 
-/** Indexes the trees of a project. A tree belongs to one file. */
+/** The file that each tree was read for. A tree belongs to one file. */
+const homes = new WeakMap<DeclarationTree, string>();
+const startsByFile = new WeakMap<ProjectFile, ReadonlyMap<DeclarationTree, number>>();
+
+/** Notes which file its trees were read for, so that they can be found again without a search. */
+export function noteHome(file: ProjectFile): void {
+  for (const { tree } of file.source.declarations) homes.set(tree, file.uri);
+}
+
+/** Finds trees in a project; a file is indexed the first time one of its trees is asked for. */
 export function placesOf(project: Project): Places {
-  const places = new Map<DeclarationTree, { uri: string; start: number }>();
-  for (const file of project.files.values()) for (const d of file.source.declarations) places.set(d.tree, { uri: file.uri, start: d.start });
-  return { placeOf: (tree) => places.get(tree) };
+  const startsOf = (file: ProjectFile) => {
+    let starts = startsByFile.get(file);
+    if (!starts) {
+      starts = new Map(file.source.declarations.map((d) => [d.tree, d.start]));
+      startsByFile.set(file, starts);
+    }
+    return starts;
+  };
+  return {
+    placeOf(tree) {
+      const home = homes.get(tree);
+      const file = home === undefined ? undefined : project.files.get(home);
+      const start = file && startsOf(file).get(tree);
+      return file && start !== undefined ? { uri: file.uri, start } : undefined;
+    },
+  };
 }
 
 export function locationOf(declaration: Declaration, span = declaration.name?.span ?? declaration.wordSpan): Location {

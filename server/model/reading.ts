@@ -1,11 +1,12 @@
 // Tables in a block: readings by row label and column head, each with its unit and place. Knows tables, not what was measured.
 import type { Cell, Row, Span, Text, UnitRef } from "../../grammar/tree.ts";
+import { type UnitId, spellingOfUnit, unitOfSpelling } from "../../grammar/vocabulary.ts";
 import { type Quantity, readValue } from "../quantity/quantity.ts";
-import type { KindId } from "../quantity/kinds.ts";
+import { type KindId, kindOf, unitFits } from "../quantity/kinds.ts";
 import { keyIn } from "../schema/lookup.ts";
 import type { BlockSchema, KeySchema, TableSchema } from "../schema/types.ts";
 import type { TextProblem } from "./declaration.ts";
-import { plainText } from "./value.ts";
+import { plainText, ruleOfProblem } from "./value.ts";
 
 /** One reading of a grid: `intake a` of cylinder `1`. */
 export interface Reading {
@@ -43,12 +44,12 @@ export function readTable(rows: readonly Row[], schema: TableSchema, block: Bloc
   const problems: TextProblem[] = [];
   const header = rows[0] as Row;
   const grid = schema.form === "grid";
-  const heads = header.cells.map((cell, i): TableHead => {
+  const heads = header.cells.map((cell): TableHead => {
     const text = headText(cell);
     const key = grid ? undefined : (schema.columns?.find((k) => k.key === text || k.aliases?.includes(text)) ?? keyIn(block, text));
     if (!grid && !key && text !== "" && schema.columns && !block.open)
       problems.push({ code: "unknown-key", message: `This table has no column \`${text}\` that is known here. Known columns: ${schema.columns.map((k) => k.key).join(", ")}.`, span: cell.span, fixes: [] });
-    return { text, ...(key && { key }), ...(cell.unit && { unit: cell.unit }), words: cell.words, span: cell.span, ...(i < 0 && {}) };
+    return { text, ...(key && { key }), ...(cell.unit && { unit: cell.unit }), words: cell.words, span: cell.span };
   });
   // A unit on the label column serves every column without one.
   const tableUnit = heads[0]?.unit;
@@ -64,11 +65,11 @@ export function readTable(rows: readonly Row[], schema: TableSchema, block: Bloc
       if ((grid && i === 0) || cell.none || cell.parts.length === 0 || !head) return { text, given: false, span: cell.span };
       const kind: KindId | undefined = grid ? schema.kind : head.key?.type.is === "quantity" ? head.key.type.kind : undefined;
       if (!kind) return { text, given: true, span: cell.span };
-      const unit = head.unit ?? (grid ? tableUnit : undefined);
+      const unit = head.unit ?? (grid ? tableUnit : unitNamed(head, kind));
       const read = readValue(cell.parts, kind, unit ? { inheritedUnit: unit } : {});
       for (const p of read.problems) {
         if (p.code === "hole") continue;
-        problems.push({ code: p.code, message: p.code === "unit-missing" ? `The column \`${head.text}\` has no unit. Write it in the header: \`${grid ? heads[0]?.text : head.text} (mm)\`.` : p.message, span: p.span, fixes: [] });
+        problems.push({ code: ruleOfProblem(p.code), message: p.code === "unit-missing" ? `The column \`${head.text}\` has no unit. Write it in the header: \`${grid ? heads[0]?.text : head.text} (${spellingOfUnit(kindOf(kind).units[0] as UnitId)})\`.` : p.message, span: p.span, fixes: [] });
       }
       if (!read.quantity) return { text, given: false, span: cell.span };
       if (grid) readings.push({ row: label, head: head.text, quantity: read.quantity, span: cell.span });
@@ -80,6 +81,12 @@ export function readTable(rows: readonly Row[], schema: TableSchema, block: Bloc
   const seen = new Set<string>();
   const once = problems.filter((p) => p.code !== "unit-missing" || (!seen.has(p.message) && seen.add(p.message)));
   return { table: { heads, rows: out, span: { start: header.span.start, end: rows[rows.length - 1]?.span.end ?? header.span.end } }, readings, problems: once };
+}
+
+/** A heading that is itself a unit of its column's kind says both: `rpm`, `deg`, `afr`. */
+function unitNamed(head: TableHead, kind: KindId): UnitRef | undefined {
+  const unit = unitOfSpelling(head.text);
+  return unit !== undefined && unitFits(kind, unit) ? { text: head.text, span: head.span } : undefined;
 }
 
 function headText(cell: Cell): string {

@@ -1,5 +1,5 @@
 // One entry's value as the schema's type reads it. Knows forms (quantity, word, thread, order, stages), not what they are used for.
-import type { Part, Span, Text, Value } from "../../grammar/tree.ts";
+import type { Part, Span, Text, UnitRef, Value } from "../../grammar/tree.ts";
 import { type Interval, exactly } from "../quantity/interval.ts";
 import { type Quantity, type ReadValue, readValue } from "../quantity/quantity.ts";
 import { nearest } from "../schema/lookup.ts";
@@ -68,12 +68,15 @@ export function readEntry(values: readonly Value[], key: KeySchema, keySpan: Spa
     case "stages": {
       const stages: QuantityValue[] = [];
       let carried: Readonly<Record<string, string>> = {};
-      for (const v of values) {
-        const isAngle = type.is === "stages" && v.parts.some((p) => unitWord(p) === "deg" || unitWord(p) === "°" || unitWord(p) === "turn" || unitWord(p) === "turns");
+      for (const [i, v] of values.entries()) {
+        // The unit at the end of a list serves the bare figures before it: 0.05, 0.10, 0.15 mm.
+        const own = unitIn(v.parts);
+        const unit = own ?? values.slice(i + 1).map((later) => unitIn(later.parts)).find((later) => later !== undefined);
+        const isAngle = type.is === "stages" && unit !== undefined && ANGLES.has(unit.text);
         const kind = type.is === "quantities" ? type.kind : isAngle ? "angle" : "torque";
         const { qualifiers: required, ...rest } = key;
         const stageKey: KeySchema = { ...rest, type: { is: "quantity", kind }, ...(!isAngle && required && stages.length === 0 && { qualifiers: required }), mayQualify: [...(key.mayQualify ?? []), ...(required ?? [])] };
-        const read = readQuantityValue(v.parts, stageKey, keySpan, path, isAngle);
+        const read = readQuantityValue(v.parts, stageKey, keySpan, path, isAngle, own ? undefined : unit);
         problems.push(...read.problems);
         if (!read.value) continue;
         // A qualifier carries forward through the stages: 30 N·m oiled, then 55 N·m.
@@ -133,18 +136,19 @@ export function readEntry(values: readonly Value[], key: KeySchema, keySpan: Spa
 }
 
 /** Reads one figure with its qualifiers for a quantity key. `bare` skips the check that required qualifiers are given. */
-export function readQuantityValue(parts: readonly Part[], key: KeySchema, keySpan: Span, path: string, bare = false): { value?: QuantityValue; problems: TextProblem[] } {
+export function readQuantityValue(parts: readonly Part[], key: KeySchema, keySpan: Span, path: string, bare = false, inheritedUnit?: UnitRef): { value?: QuantityValue; problems: TextProblem[] } {
   if (key.type.is !== "quantity") return { problems: [] };
   const problems: TextProblem[] = [];
   const sets = [...(key.qualifiers ?? []), ...(key.mayQualify ?? [])];
   const read: ReadValue = readValue(parts, key.type.kind, {
     ...(key.type.or && { or: key.type.or }),
+    ...(inheritedUnit && { inheritedUnit }),
     ...(key.usual && { usual: { low: key.usual.low, nominal: (key.usual.low + key.usual.high) / 2, high: key.usual.high } }),
     qualifiers: [...sets.flatMap((id) => Object.keys(SETS.get(id)?.options ?? {})), ...(sets.length > 0 ? ["unstated"] : [])],
   });
   for (const p of read.problems)
     problems.push({
-      code: PROBLEM_RULES[p.code] ?? p.code,
+      code: ruleOfProblem(p.code),
       message: p.message.startsWith("`") ? p.message : `\`${key.key}\`: ${p.message}`,
       span: p.span,
       fixes: (p.suggestions ?? []).map((s) => ({ title: s.title, safe: false, edits: [{ span: s.span, text: s.text }] })),
@@ -188,6 +192,11 @@ const CLAUSE_WORDS: ReadonlySet<string> = new Set(["for", "at", "from", "until",
 
 // Problem codes of the quantity floor that are reported under another rule's id.
 const PROBLEM_RULES: Readonly<Record<string, string>> = { hole: "not-filled-in", "not-a-figure": "wrong-form" };
+
+/** The rule that reports a problem of the quantity floor. */
+export function ruleOfProblem(code: string): string {
+  return PROBLEM_RULES[code] ?? code;
+}
 
 /** Sorts loose words after a figure into qualifier sets: the key's own sets first, then `unstated` for the first set still open. */
 function sortQualifiers(words: readonly Text[], setIds: readonly string[]): { given: Record<string, string>; unknown: Text[] } {
@@ -273,11 +282,18 @@ export function plainText(part: Part): string {
   }
 }
 
-function unitWord(part: Part): string | undefined {
-  if (part.kind === "figure") return part.unit?.text;
-  if (part.kind === "tolerance") return unitWord(part.plus) ?? (part.centre && unitWord(part.centre));
-  if (part.kind === "range") return (part.high && unitWord(part.high)) ?? (part.low && unitWord(part.low));
-  if (part.kind === "signed") return unitWord(part.operand);
+const ANGLES: ReadonlySet<string> = new Set(["deg", "°", "turn", "turns"]);
+
+/** The last unit written in one value. */
+function unitIn(parts: readonly Part[]): UnitRef | undefined {
+  return parts.map(unitOfPart).findLast((unit) => unit !== undefined);
+}
+
+function unitOfPart(part: Part): UnitRef | undefined {
+  if (part.kind === "figure") return part.unit;
+  if (part.kind === "tolerance") return unitOfPart(part.plus) ?? (part.centre && unitOfPart(part.centre));
+  if (part.kind === "range") return (part.high && unitOfPart(part.high)) ?? (part.low && unitOfPart(part.low));
+  if (part.kind === "signed") return unitOfPart(part.operand);
   return undefined;
 }
 

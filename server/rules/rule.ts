@@ -36,8 +36,6 @@ export interface Report {
 export interface BuildContext {
   readonly build: EffectiveBuild;
   readonly sheet: Sheet;
-  /** Everything the subject's file sees. */
-  readonly scope: Scope;
   readonly report: (finding: Report) => void;
   /** Says that something critical could not be checked for want of these figures. */
   readonly unchecked: (what: string, missing: readonly { readonly path: string; readonly words: string }[]) => void;

@@ -1,8 +1,8 @@
 // The one door to the core: a project of files in, findings and sheets out. The only place where the phases are put in order. Knows no
 // clock, file or protocol; every stage is remembered by the identity of what it was given, so an edit costs what it touches.
 import type { DeclarationTree } from "../../grammar/tree.ts";
-import type { Declaration, Location, WaiverFact } from "../model/declaration.ts";
-import { type EffectiveBuild, effectiveOf } from "../model/effective.ts";
+import type { Declaration, Location } from "../model/declaration.ts";
+import { type EffectiveBuild, effectiveOf, standsOn } from "../model/effective.ts";
 import { type Places, type Project, type ProjectFile, type Scope, placesOf, scopeOf } from "../model/project.ts";
 import type { Finding, Severity, Unchecked } from "../rules/finding.ts";
 import { RULES } from "../rules/index.ts";
@@ -10,13 +10,13 @@ import type { Report, Rule } from "../rules/rule.ts";
 import { keyOfPath } from "../schema/lookup.ts";
 import { type Sheet, evaluate } from "../sheet/evaluate.ts";
 import { FORMULAS } from "../sheet/formulas/index.ts";
+import { type Held, holdWaivers } from "./waivers.ts";
 
 /** What was worked out for one build or engine. */
 export interface SubjectResult {
   readonly uri: string;
   readonly build: EffectiveBuild;
   readonly sheet: Sheet;
-  readonly scope: Scope;
   /** Waived ones among them carry their waiver. */
   readonly findings: readonly Finding[];
   readonly unchecked: readonly Unchecked[];
@@ -72,7 +72,7 @@ export function analyse(project: Project, asOf: string): Analysis {
     fileResult(uri) {
       if (results.has(uri)) return results.get(uri);
       const file = project.files.get(uri);
-      const result = file && analyseFile(project, file, places, asOf, scope(uri));
+      const result = file && analyseFile(project, file, asOf, scope(uri));
       results.set(uri, result);
       return result;
     },
@@ -80,25 +80,61 @@ export function analyse(project: Project, asOf: string): Analysis {
   return analysis;
 }
 
-function analyseFile(project: Project, file: ProjectFile, places: Places, asOf: string, scope: Scope): FileResult {
-  const all: Finding[] = [];
-  for (const declaration of file.declarations) all.push(...declarationFindings(declaration));
-  for (const rule of RULES) {
-    if (rule.scope !== "file") continue;
-    rule.check({ project, file, scope, report: (r) => all.push(findingOf(rule, r)) });
+const FILE_RULES = RULES.filter((r) => r.scope === "file");
+const NONE: readonly Finding[] = [];
+
+/** What was found in one declaration, with what it was worked out from. */
+interface Settled {
+  readonly asOf: string;
+  readonly inFile: readonly Finding[];
+  readonly subject: SubjectResult | undefined;
+  readonly held: Held;
+  readonly result: SubjectResult | undefined;
+}
+const settledMemo = new WeakMap<Declaration, Settled>();
+
+function analyseFile(project: Project, file: ProjectFile, asOf: string, scope: Scope): FileResult {
+  const inFile = new Map<DeclarationTree, Finding[]>();
+  for (const rule of FILE_RULES)
+    rule.check({
+      project, file, scope,
+      report: (r) => {
+        const list = inFile.get(r.at.tree);
+        if (list) list.push(findingOf(rule, r));
+        else inFile.set(r.at.tree, [findingOf(rule, r)]);
+      },
+    });
+  const findings: Finding[] = [];
+  const waived: Finding[] = [];
+  const subjects: SubjectResult[] = [];
+  for (const declaration of file.declarations) {
+    const subject = declaration.sort === "build" || declaration.sort === "engine" ? analyseSubject(declaration, file.uri, scope) : undefined;
+    const settled = settle(declaration, inFile.get(declaration.tree) ?? NONE, subject, asOf);
+    for (const f of settled.held.open) findings.push(f);
+    for (const f of settled.held.waived) waived.push(f);
+    if (settled.result) subjects.push(settled.result);
   }
-  const subjects = file.declarations.filter((d) => d.sort === "build" || d.sort === "engine").map((d) => analyseSubject(d, file.uri, scope));
-  for (const subject of subjects) all.push(...subject.findings);
-  const { open, waived } = applyWaivers(file.declarations, all, asOf);
-  const startOf = (tree: DeclarationTree) => places.placeOf(tree)?.start ?? 0;
-  const inOrder = (a: Finding, b: Finding) =>
-    startOf(a.at.tree) + a.at.span.start - startOf(b.at.tree) - b.at.span.start || SEVERITY_ORDER[a.severity] - SEVERITY_ORDER[b.severity] || (a.rule < b.rule ? -1 : a.rule > b.rule ? 1 : 0);
-  const sorted = open.sort(inOrder);
-  const bySubject = (d: Declaration) => ({ open: sorted.filter((f) => f.subject === d || f.at.tree === d.tree), waived: waived.filter((f) => f.subject === d || f.at.tree === d.tree) });
-  return {
-    uri: file.uri, file, findings: sorted, waived: waived.sort(inOrder),
-    subjects: subjects.map((s) => ({ ...s, findings: [...bySubject(s.build.subject).open, ...bySubject(s.build.subject).waived] })),
+  return { uri: file.uri, file, findings, waived, subjects };
+}
+
+/** All findings of a declaration in the order of its text, with its waivers held against them. */
+function settle(declaration: Declaration, inFile: readonly Finding[], subject: SubjectResult | undefined, asOf: string): Settled {
+  const known = settledMemo.get(declaration);
+  if (known && known.asOf === asOf && known.subject === subject && known.inFile === inFile) return known;
+  const all = [...declarationFindings(declaration), ...inFile, ...(subject?.findings ?? NONE)];
+  const report = (id: string, at: Location, message: string) => {
+    const rule = byId.get(id);
+    return rule && findingOf(rule, { message, at });
   };
+  const { open, waived } = holdWaivers(declaration, all, asOf, ruleOf, report);
+  const held = { open: [...open].sort(inOrder), waived: [...waived].sort(inOrder) };
+  const settled: Settled = { asOf, inFile, subject, held, result: subject && { ...subject, findings: [...held.open, ...held.waived] } };
+  settledMemo.set(declaration, settled);
+  return settled;
+}
+
+function inOrder(a: Finding, b: Finding): number {
+  return a.at.span.start - b.at.span.start || SEVERITY_ORDER[a.severity] - SEVERITY_ORDER[b.severity] || (a.rule < b.rule ? -1 : a.rule > b.rule ? 1 : 0);
 }
 
 export const SEVERITY_ORDER: Readonly<Record<Severity, number>> = { error: 0, warning: 1, advice: 2 };
@@ -124,7 +160,13 @@ function declarationFindings(declaration: Declaration): readonly Finding[] {
   return found;
 }
 
+const subjectMemo = new WeakMap<Declaration, { readonly uri: string; readonly stands: readonly (Declaration | undefined)[]; readonly result: SubjectResult }>();
+
+/** Works one build or engine out, or takes it as it was when nothing that it stands on has changed. */
 function analyseSubject(subject: Declaration, uri: string, scope: Scope): SubjectResult {
+  const stands = standsOn(subject, scope);
+  const known = subjectMemo.get(subject);
+  if (known && known.uri === uri && known.stands.length === stands.length && known.stands.every((d, i) => d === stands[i])) return known.result;
   const build = effectiveOf(subject, scope);
   const sheet = evaluate(build, FORMULAS, (path) => keyOfPath(path)?.words ?? path);
   const findings: Finding[] = [];
@@ -133,12 +175,14 @@ function analyseSubject(subject: Declaration, uri: string, scope: Scope): Subjec
   for (const rule of RULES) {
     const check = rule.scope === "build" && rule.on.includes(sort) ? rule.check : rule.scope === "declaration" ? rule.checkBuild : undefined;
     check?.({
-      build, sheet, scope,
+      build, sheet,
       report: (r) => findings.push(anchored({ ...findingOf(rule, r), subject }, build)),
       unchecked: (what, missing) => unchecked.push({ rule: rule.id, what, missing }),
     });
   }
-  return { uri, build, sheet, scope, findings, unchecked };
+  const result: SubjectResult = { uri, build, sheet, findings, unchecked };
+  subjectMemo.set(subject, { uri, stands, result });
+  return result;
 }
 
 function findingOf(rule: Rule, r: Report): Finding {
@@ -153,51 +197,4 @@ function anchored(finding: Finding, build: EffectiveBuild): Finding {
   const card = build.cards.find((c) => c.declaration.tree === finding.at.tree);
   const statement: Location = { tree: subject.tree, span: part?.fit.name?.span ?? part?.fit.span ?? card?.follow.name.span ?? subject.on?.span ?? subject.name?.span ?? subject.wordSpan };
   return { ...finding, at: statement, related: [{ message: "The figure stands here.", at: finding.at }, ...finding.related] };
-}
-
-function applyWaivers(declarations: readonly Declaration[], findings: readonly Finding[], asOf: string): { open: Finding[]; waived: Finding[] } {
-  const waivers = declarations.flatMap((d) => d.waivers.map((waiver) => ({ declaration: d, waiver })));
-  if (waivers.length === 0) return { open: [...findings], waived: [] };
-  const used = new Set<WaiverFact>();
-  const open: Finding[] = [];
-  const waived: Finding[] = [];
-  for (const finding of findings) {
-    const match = waivers.find(({ declaration, waiver }) => covers(declaration, waiver, finding) && granted(waiver, finding, asOf));
-    if (match) {
-      used.add(match.waiver);
-      waived.push({ ...finding, waiver: match.waiver });
-    } else open.push(finding);
-  }
-  const add = (id: string, at: Location, message: string) => {
-    const rule = byId.get(id);
-    if (rule) open.push(findingOf(rule, { message, at }));
-  };
-  for (const { declaration, waiver } of waivers) {
-    const at = { tree: declaration.tree, span: waiver.rule.span };
-    const rule = byId.get(waiver.rule.text);
-    if (!rule) {
-      add("waiver-unknown-rule", at, `There is no finding called \`${waiver.rule.text}\`. Use the name that the finding itself shows.`);
-      continue;
-    }
-    if (!waiver.because?.trim()) add("waiver-without-reason", at, `This waiver of \`${rule.id}\` gives no reason, so it silences nothing. Add because "…" in your own words.`);
-    else if (rule.breaksEngines && !waiver.until) add("waiver-without-date", at, `\`${rule.id}\` breaks engines: waiving it needs a date as well as a reason. Add until and a date.`);
-    else if (waiver.until && waiver.until.text < asOf) add("waiver-expired", at, `This waiver of \`${rule.id}\` ended on ${waiver.until.text}. Put the matter right, or look at it again and set a new date.`);
-    else if (!used.has(waiver)) add("waiver-unused", at, `Nothing here needs this waiver of \`${rule.id}\` any more. Take it out.`);
-  }
-  return { open, waived };
-}
-
-function covers(declaration: Declaration, waiver: WaiverFact, finding: Finding): boolean {
-  if (byId.get(waiver.rule.text)?.id !== finding.rule) return false;
-  if (finding.at.tree !== declaration.tree && finding.subject !== declaration) return false;
-  if (waiver.path && finding.path !== waiver.path.text && !finding.path?.endsWith(`.${waiver.path.text}`)) return false;
-  const whole = waiver.within.start === declaration.span.start && waiver.within.end === declaration.span.end;
-  return whole || (finding.at.tree === declaration.tree && finding.at.span.start >= waiver.within.start && finding.at.span.end <= waiver.within.end);
-}
-
-function granted(waiver: WaiverFact, finding: Finding, asOf: string): boolean {
-  if (!waiver.because?.trim()) return false;
-  const rule = byId.get(finding.rule);
-  if (rule?.breaksEngines && !waiver.until) return false;
-  return !waiver.until || waiver.until.text >= asOf;
 }

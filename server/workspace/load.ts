@@ -4,7 +4,7 @@ import type { SourceFile } from "../../grammar/source-file.ts";
 import type { DeclarationTree } from "../../grammar/tree.ts";
 import type { Declaration } from "../model/declaration.ts";
 import { lower } from "../model/lower.ts";
-import { type Project, type ProjectFile, type Unreadable, usesOf } from "../model/project.ts";
+import { type Project, type ProjectFile, type Unreadable, noteHome, usesOf } from "../model/project.ts";
 import type { Host } from "./host.ts";
 
 const lowered = new WeakMap<DeclarationTree, Declaration>();
@@ -21,7 +21,9 @@ export function declarationOf(tree: DeclarationTree): Declaration {
 /** A read file with its declarations. `previous` is returned where nothing changed. */
 export function projectFileOf(source: SourceFile, previous?: ProjectFile): ProjectFile {
   if (previous?.source === source) return previous;
-  return { uri: source.uri, source, declarations: source.declarations.map(({ tree }) => declarationOf(tree)) };
+  const file: ProjectFile = { uri: source.uri, source, declarations: source.declarations.map(({ tree }) => declarationOf(tree)) };
+  noteHome(file);
+  return file;
 }
 
 /** Reading more at a time gains nothing and may use up the file handles that a process is given. */
