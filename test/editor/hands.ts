@@ -101,6 +101,7 @@ export const steps = {
   async photograph({ page, shots }: Bench, name: string): Promise<string> {
     mkdirSync(shots, { recursive: true });
     const path = join(shots, `${name}.png`);
+    await settle(page);
     await page.screenshot({ path });
     return path;
   },
@@ -124,6 +125,14 @@ type Rest<F> = F extends (bench: Bench, ...rest: infer R) => infer V ? (...rest:
 
 /** The same steps as a suite sees them, without the bench. */
 export type Hands = { readonly [K in keyof typeof steps]: Rest<(typeof steps)[K]> };
+
+/** Waits for what fades or slides to have arrived; what moves for ever, such as the caret, is let be. */
+async function settle(page: Page): Promise<void> {
+  await page.evaluate(async () => {
+    const passing = document.getAnimations().filter(({ effect }) => effect?.getComputedTiming().endTime !== Infinity);
+    await Promise.allSettled(passing.map(({ finished }) => finished));
+  });
+}
 
 function wordInEditor(page: Page, text: string): Locator {
   return page

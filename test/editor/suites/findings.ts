@@ -1,0 +1,91 @@
+/** What a builder sees in the file itself: findings that follow the text, across files, and answers at the caret. */
+import * as vscode from "vscode";
+import { eventually, expect, expectEqual, fileUri, hands, openFile, test, until } from "../host.ts";
+
+const build = "hill/build.tappet";
+const engine = "hill/engine.tappet";
+
+/** The findings of a file by rule, once the rules are as wanted. */
+async function findingsOf(path: string, what: string, wanted: (rules: readonly string[]) => boolean): Promise<readonly vscode.Diagnostic[]> {
+  return until(what, vscode.languages.onDidChangeDiagnostics, () => {
+    const found = vscode.languages.getDiagnostics(fileUri(path));
+    return wanted(found.map(ruleOf)) ? found : undefined;
+  });
+}
+
+function ruleOf({ code }: vscode.Diagnostic): string {
+  return String(typeof code === "object" ? code.value : code);
+}
+
+/** Replaces the first `old` of an open file as one unsaved edit. */
+async function rewrite(editor: vscode.TextEditor, old: string, by: string): Promise<void> {
+  const at = editor.document.getText().indexOf(old);
+  expect(at >= 0, `The file does not hold "${old}".`);
+  const range = new vscode.Range(editor.document.positionAt(at), editor.document.positionAt(at + old.length));
+  expect(await editor.edit((edit) => edit.replace(range, by)), "The edit was refused.");
+}
+
+function placeOf(document: vscode.TextDocument, text: string): vscode.Position {
+  const at = document.getText().indexOf(text);
+  expect(at >= 0, `The file does not hold "${text}".`);
+  return document.positionAt(at);
+}
+
+test("opening a build shows what its parts ask for and do not get, on the line that fits them", async () => {
+  const { document } = await openFile(build);
+  const found = await findingsOf(build, "the coil-bind finding", (rules) => rules.includes("coil-bind-margin"));
+  const bind = found.find((finding) => ruleOf(finding) === "coil-bind-margin");
+  expectEqual(bind?.range.start.line, placeOf(document, "fit ridgeway-272").line, "the line of the finding");
+  expectEqual(bind?.severity, vscode.DiagnosticSeverity.Error, "its severity");
+  expectEqual(bind?.source?.toLowerCase(), "tappet", "its source");
+});
+
+test("an unsaved edit of the engine clears the finding in the build that stands on it", async () => {
+  await openFile(build);
+  await findingsOf(build, "the coil-bind finding", (rules) => rules.includes("coil-bind-margin"));
+  const editor = await openFile(engine);
+  await rewrite(editor, "solid-height: 27.4 mm", "solid-height: 22.4 mm");
+  await findingsOf(build, "the coil-bind finding to go", (rules) => !rules.includes("coil-bind-margin"));
+});
+
+test("half-typed text is a finding at once, and completing it clears it", async () => {
+  const editor = await openFile(engine);
+  await rewrite(editor, "bore: 83.00 mm", "bore: 83.00 parsecs");
+  await until("a finding on the line", vscode.languages.onDidChangeDiagnostics, () => {
+    const { line } = placeOf(editor.document, "parsecs");
+    return vscode.languages.getDiagnostics(editor.document.uri).find((finding) => finding.range.start.line === line);
+  });
+  await rewrite(editor, "parsecs", "mm");
+  await findingsOf(engine, "no error in the engine", () =>
+    vscode.languages.getDiagnostics(editor.document.uri).every(({ severity }) => severity !== vscode.DiagnosticSeverity.Error));
+});
+
+test("the definition of a fitted part is in the part's file", async () => {
+  const { document } = await openFile(build);
+  const found = await eventually("the definition", async () => {
+    const answer = await vscode.commands.executeCommand<readonly (vscode.Location | vscode.LocationLink)[]>(
+      "vscode.executeDefinitionProvider", document.uri, placeOf(document, "ridgeway-272"));
+    return answer[0];
+  });
+  const uri = "targetUri" in found ? found.targetUri : found.uri;
+  expect(uri.path.endsWith("/hill/shaft.tappet"), `The definition is in ${uri.path}.`);
+});
+
+test("resting on a key at the page explains it", async () => {
+  await openFile(engine);
+  await findingsOf(engine, "the engine to be read", () => true);
+  const words = await hands.hover("stroke");
+  expect(/82|mm/.test(words), `The hover says: ${words}`);
+  await hands.photograph("hover");
+});
+
+test("typing the start of a key at the page suggests it", async () => {
+  await openFile(engine);
+  await hands.clickText("138.5");
+  await hands.press("End Enter");
+  await hands.type("stated-com");
+  await hands.press("Control+Space");
+  const labels = await hands.suggestions("stated-compression");
+  expect(labels.some((label) => label.startsWith("stated-compression")), `The list holds: ${labels.join(", ")}`);
+  await hands.press("Escape");
+});
