@@ -3,14 +3,17 @@
 import { type Caret, caretAt } from "../../grammar/caret.ts";
 import type { Part, Phrase, Span } from "../../grammar/tree.ts";
 import { spellingOfUnit } from "../../grammar/vocabulary.ts";
+import { asked } from "../model/effective.ts";
 import { type PlacedDeclaration, type Scope, namesOf } from "../model/project.ts";
 import { KINDS } from "../quantity/kinds.ts";
 import { RULES } from "../rules/index.ts";
-import { ENGINE_BLOCK_NAMES, type Step, columnIn, keyIn, partKindOf, phraseOf, placeAt, qualifierSet } from "../schema/lookup.ts";
+import { ENGINE_BLOCK_NAMES, type Place, type Step, columnIn, keyIn, landingIn, partKindOf, phraseOf, placeAt, qualifierSet } from "../schema/lookup.ts";
 import { MEASUREMENTS } from "../schema/measurements.ts";
 import { PART_KINDS } from "../schema/parts/index.ts";
 import { DECLARATIONS } from "../schema/phrases.ts";
-import type { BlockSchema, KeySchema } from "../schema/types.ts";
+import type { BlockSchema, KeySchema, PartKind } from "../schema/types.ts";
+import { FORMULAS } from "../sheet/formulas/index.ts";
+import { formattedValue } from "../sheet/trace.ts";
 import type { Analysis } from "../workspace/analyse.ts";
 import { subjectOf } from "./hover.ts";
 import { type Here, hereAt } from "./spot.ts";
@@ -56,7 +59,7 @@ function offersAt(here: Here, caret: Caret): readonly Offer[] {
   if (caret.slot === "item") return itemOffers(here, caret, block, place.side);
   if (caret.slot === "cell") return cellOffers(block, caret);
   const key = caret.key ? (keyIn(block, caret.key.text) ?? columnIn(block, caret.key.text)) : undefined;
-  return key ? valueOffers(caret, key, scope) : [];
+  return key ? valueOffers(here, caret, key, place, scope) : [];
 }
 
 function declarationOffers(): Offer[] {
@@ -68,7 +71,7 @@ function declarationOffers(): Offer[] {
 
 const DECLARATION_SNIPPETS: Readonly<Record<(typeof DECLARATIONS)[number], string>> = {
   use: 'use "${1:engines/my-engine.tappet}"',
-  engine: 'engine ${1:my-engine} "${2:What people call it}" {\n  source: "${3:where the figures come from}"\n\n  cylinders: ${4:4}\n  bore: ${5:83.00} mm\n  stroke: ${6:82.00} mm\n  $0\n}',
+  engine: 'engine ${1:my-engine} "${2:What people call it}" {\n  source: "${3:where the figures come from}"\n\n  cylinders: ${4:…}\n  bore: ${5:…} mm\n  stroke: ${6:…} mm\n  $0\n}',
   part: 'part ${1:camshaft} ${2:my-part} "${3:What people call it}" for ${4:my-engine} {\n  source: "${5:card in the box}"\n  $0\n}',
   card: 'card ${1:my-card} for ${2:my-engine} {\n  source: "${3:where the figures come from}"\n  $0\n}',
   build: 'build ${1:my-build} "${2:What people call it}" on ${3:my-engine} {\n  $0\n}',
@@ -98,15 +101,19 @@ export function stepOf(phrase: Phrase, scope: Scope): Step {
 
 const RANKS: Readonly<Record<string, number>> = { essential: 0, useful: 1, rare: 3 };
 
+/** Keys that a build is likely to set itself; everything else an engine has is the engine's to say. */
+const BUILD_KEYS: ReadonlySet<string> = new Set(["redline", "fuel", "octane", "use", "altitude"]);
+
 function itemOffers(here: Here, caret: Caret, block: BlockSchema, side: string | undefined): Offer[] {
   const inner = caret.path[caret.path.length - 1];
   const given = new Set(inner?.block?.items.flatMap((i) => (i.kind === "entry" ? [i.key.text] : [])) ?? []);
   // The key under the caret is being written: it is not given yet.
   given.delete(caret.token.text);
-  const keys = block.keys.filter((k) => !given.has(k.key)).map((k): Offer => keyOffer(k));
+  const inBuild = caret.path.length === 1 && inner?.word.text === "build";
+  const keys = block.keys.filter((k) => !given.has(k.key)).map((k): Offer => (inBuild ? { ...keyOffer(k), rank: BUILD_KEYS.has(k.key) ? 0.4 : 2 } : keyOffer(k)));
   const blocks = Object.entries(block.blocks ?? {})
     .filter(([word]) => !inner?.block?.items.some((i) => i.kind === "phrase" && i.word.text === word && i.head.length === 0))
-    .map(([word, b]): Offer => ({ label: word, sort: "block", detail: b.words, text: `${word} { }`, snippet: `${word} {\n  $0\n}`, rank: PART_KINDS.some((k) => k.id === word) ? 2.5 : 0.5 }));
+    .map(([word, b]): Offer => ({ label: word, sort: "block", detail: b.words, text: `${word} { }`, snippet: `${word} {\n  $0\n}`, rank: PART_KINDS.some((k) => k.id === word) ? 3.5 : inBuild && word !== "lash" ? 2.2 : 0.5 }));
   const statements = (block.statements ?? []).map((word): Offer => {
     const phrase = phraseOf(word);
     return { label: word, sort: "statement", detail: phrase?.words ?? "", ...(phrase && { documentation: phrase.example }), text: `${word} `, rank: STATEMENT_RANKS[word] ?? 2 };
@@ -124,19 +131,18 @@ export function keyOffer(key: KeySchema): Offer {
   };
 }
 
-/** The example with its figure to be typed over, its unit already there, and its qualifier as a choice. */
+/** A hole to be typed over, its unit already there, and its qualifier as a choice: never a figure, which would look like one that somebody gave. */
 function valueSnippet(key: KeySchema): string {
   const type = key.type;
   if (type.is === "word") return `\${1|${Object.keys(type.options).map(escapeChoice).join(",")}|}`;
   if (type.is === "yes-no") return "${1|yes,no|}";
   if (type.is === "text") return '"${1}"';
-  if (type.is !== "quantity") return `\${1:${escapeSnippet(key.example)}}`;
+  if (type.is !== "quantity") return "${1:…}";
   const sets = (key.qualifiers ?? []).flatMap((id) => qualifierSet(id) ?? []);
   const words = sets.flatMap((s) => Object.keys(s.options));
-  let at = 0;
+  let at = 1;
   const unit = KINDS[type.kind].units.length > 0 ? /(?:^|\s)([^\d\s.±+-][^\s]*)/.exec(key.example)?.[1] : undefined;
-  const figure = /[-+±]?\s?[\d.:]+(?:\s*(?:\.\.|±)\s*[\d.]+)?/.exec(key.example)?.[0] ?? key.example;
-  const parts = [`\${${++at}:${escapeSnippet(figure)}}`];
+  const parts = ["${1:…}"];
   if (unit !== undefined && !words.includes(unit)) parts.push(escapeSnippet(unit));
   for (const set of sets) parts.push(`\${${++at}|${[...Object.keys(set.options), "unstated"].map(escapeChoice).join(",")}|}`);
   return parts.join(" ");
@@ -165,14 +171,14 @@ function lettered(side: string, n: number): string[] {
   return n <= 1 ? [side] : Array.from({ length: Math.min(n, 4) }, (_, i) => `${side} ${String.fromCharCode(97 + i)}`);
 }
 
-function valueOffers(caret: Caret, key: KeySchema, scope: Scope): Offer[] {
+function valueOffers(here: Here, caret: Caret, key: KeySchema, place: Place, scope: Scope): Offer[] {
   const type = key.type;
   const word = (label: string, detail: string, rank = 0): Offer => ({ label, sort: "word", detail, text: label, rank });
   if (type.is === "word") return Object.entries(type.options).map(([w, words], i) => word(w, words, i));
   if (type.is === "yes-no") return [word("yes", ""), word("no", "")];
   if (type.is === "name" && type.of) return nameOffers(namesOf(scope, type.of));
   const kind = type.is === "quantity" || type.is === "quantities" ? type.kind : type.is === "stages" ? "torque" : undefined;
-  if (!kind) return [{ label: key.example, sort: "value", detail: key.words, text: key.example, rank: 0 }];
+  if (!kind) return askedOffers(here, key, place);
   const qualifiers = [...(key.qualifiers ?? []), ...(key.mayQualify ?? [])].flatMap((id) => {
     const set = qualifierSet(id);
     return set ? [...Object.entries(set.options).map(([w, words]) => word(w, words, 20)), ...(key.qualifiers?.includes(id) ? [word("unstated", "The source does not say.", 29)] : [])] : [];
@@ -180,7 +186,21 @@ function valueOffers(caret: Caret, key: KeySchema, scope: Scope): Offer[] {
   const units = KINDS[kind].units.map((u, i): Offer => ({ label: spellingOfUnit(u), sort: "unit", detail: KINDS[kind].words, text: spellingOfUnit(u), rank: i }));
   if (caret.slot === "qualifier") return qualifiers;
   if (caret.slot === "unit") return [...units, ...qualifiers];
-  return [{ label: key.example, sort: "value", detail: key.words, text: key.example, rank: -1 }, ...(/\d/.test(caret.token.text) ? units.map((u) => ({ ...u, text: `${caret.token.text} ${u.text}` })) : [])];
+  if (/\d/.test(caret.token.text)) return units.map((u) => ({ ...u, label: `${caret.token.text} ${u.label}`, text: `${caret.token.text} ${u.text}` }));
+  const snippet = valueSnippet(key);
+  const hole: Offer = { label: snippet.replace(/\$\{\d+[:|]([^},|]*)[^}]*\}/g, "$1"), sort: "value", detail: `${key.words} Such as ${key.example}.`, text: "…", snippet, rank: 0 };
+  return [...askedOffers(here, key, place), hole];
+}
+
+/** The figure that the engine, a part or a card asks for, to be taken over. */
+function askedOffers(here: Here, key: KeySchema, place: Place): Offer[] {
+  const slots = subjectOf(here)?.build.slots;
+  return landingIn(place, key.key).flatMap((path) => {
+    const source = asked(slots?.get(path));
+    if (!source || source.location.tree === here.declaration.tree) return [];
+    const text = source.location.tree.text.slice(source.fact.span.start, source.fact.span.end);
+    return [{ label: text, sort: "value" as const, detail: `Asked for by ${source.origin.words}.`, documentation: key.words, text, rank: -1 }];
+  });
 }
 
 function cellOffers(block: BlockSchema, caret: Caret): Offer[] {
@@ -199,7 +219,8 @@ function headOffers(here: Here, caret: Caret, scope: Scope): readonly Offer[] {
   if (last === "on" && statement === "build") return nameOffers(scope.engines);
   if (last === "for" && (statement === "part" || statement === "card")) return [...nameOffers(scope.engines), word("any", "Good for any engine.", 9)];
   if (last === "for" && (statement === "fit" || statement === "valve-spring")) return [word("intake"), word("exhaust")];
-  if (last === "where" || statement === "check") return valueIdOffers(here);
+  if (last === "where") return [...valueIdOffers(here), ...partKeyOffers(partKindOf(before[1] ?? ""))];
+  if (statement === "check") return valueIdOffers(here);
   switch (statement) {
     case "part":
       return before.length === 1 ? PART_KINDS.map((k) => word(k.id, k.words)) : [word("for", "The engine it is made for.")];
@@ -237,11 +258,20 @@ function nameOffers(names: ReadonlyMap<string, readonly PlacedDeclaration[]>, fi
   });
 }
 
-/** Computed values that a condition may be about. */
+/** Computed values that a condition may be about: those of this build, else all that there are. */
 function valueIdOffers(here: Here): Offer[] {
-  const subjects = here.analysis.fileResult(here.file.uri)?.subjects ?? [];
-  const values = subjects[0]?.sheet.values.filter((v) => !v.formula.quiet) ?? [];
-  return values.map((v): Offer => ({ label: v.id, sort: "value", detail: v.label, documentation: v.formula.words, text: v.id, rank: v.interval ? 0 : 1 }));
+  const values = subjectOf(here)?.sheet.values.filter((v) => !v.formula.quiet);
+  if (values) return values.map((v): Offer => ({ label: v.id, sort: "value", detail: v.interval ? `${v.label}: ${formattedValue(v)}` : v.label, documentation: v.formula.words, text: v.id, rank: v.interval ? 0 : 1 }));
+  return FORMULAS.filter((f) => !f.quiet && (f.each === undefined || f.id.endsWith(".{each}"))).map((f): Offer => {
+    // A value of each side may be named without one: then both must hold.
+    const id = f.id.replace(/\.\{each\}$/, "");
+    return { label: id, sort: "value", detail: f.words, text: id, rank: 0 };
+  });
+}
+
+/** Keys of a part that what is needed of it may be about. */
+function partKeyOffers(kind: PartKind | undefined): Offer[] {
+  return (kind?.keys ?? []).filter((k) => k.type.is === "quantity" || k.type.is === "yes-no").map((k): Offer => ({ label: k.key, sort: "key", detail: k.words, text: k.key, rank: -1 }));
 }
 
 function escapeSnippet(text: string): string {

@@ -3,7 +3,7 @@ import type { Span } from "../../grammar/tree.ts";
 import { namesOf, resolveUse } from "../model/project.ts";
 import type { Location } from "../model/declaration.ts";
 import type { Analysis } from "../workspace/analyse.ts";
-import { subjectOf } from "./hover.ts";
+import { slotOf, subjectOf } from "./hover.ts";
 import { hereAt, spotAt } from "./spot.ts";
 
 export interface Target {
@@ -25,7 +25,7 @@ export function definitionsAt(analysis: Analysis, uri: string, offset: number): 
   const subject = subjectOf(here);
   if (spot.on === "key" || spot.on === "value") {
     // From a figure to what it replaced: the next older link of the chain.
-    const chain = subject?.build.slots.get(spot.fact.path)?.chain ?? [];
+    const chain = (subject && slotOf(subject, spot.fact)?.chain) ?? [];
     const i = chain.findIndex((p) => p.fact === spot.fact);
     const older = i > 0 ? chain[i - 1] : undefined;
     return older ? targetOf(analysis, { tree: older.location.tree, span: older.fact.keySpan }) : [];

@@ -1,16 +1,22 @@
 // What a person reads when they point at something: what it is, its figure in other units, what it replaced, where it came from, and what
 // follows from it. Markdown text out; knows no protocol.
 import type { Span } from "../../grammar/tree.ts";
-import { type Provided, type Slot, effective } from "../model/effective.ts";
-import type { FigureFact } from "../model/declaration.ts";
+import { type Provided, type Slot, effective, wordsFor } from "../model/effective.ts";
+import type { Declaration, FigureFact } from "../model/declaration.ts";
 import { namesOf } from "../model/project.ts";
 import { plainValue } from "../model/plain-value.ts";
+import type { Reading } from "../model/reading.ts";
 import { formatQuantity } from "../quantity/display.ts";
-import { KINDS } from "../quantity/kinds.ts";
+import { KINDS, withArticle } from "../quantity/kinds.ts";
+import type { Quantity } from "../quantity/quantity.ts";
+import { measurementOf } from "../schema/measurements.ts";
 import { PART_KINDS } from "../schema/parts/index.ts";
+import { phraseOf } from "../schema/lookup.ts";
 import { QUALIFIER_SETS } from "../schema/qualifiers.ts";
-import type { KeySchema } from "../schema/types.ts";
+import type { KeySchema, ValueType } from "../schema/types.ts";
 import type { SheetValue } from "../sheet/evaluate.ts";
+import { at } from "../sheet/formula.ts";
+import { FORMULAS } from "../sheet/formulas/index.ts";
 import { formattedValue } from "../sheet/trace.ts";
 import type { Analysis, SubjectResult } from "../workspace/analyse.ts";
 import { ruleOf } from "../workspace/analyse.ts";
@@ -21,6 +27,11 @@ export interface Hover {
   /** Offsets in the file. */
   readonly span: Span;
 }
+
+/** More than this is not read in a hover. */
+const MOST_ROWS = 8;
+const MOST_OPTIONS = 8;
+const MOST_DEPENDENTS = 6;
 
 export function hoverAt(analysis: Analysis, uri: string, offset: number): Hover | undefined {
   const here = hereAt(analysis, uri, offset);
@@ -33,33 +44,32 @@ export function hoverAt(analysis: Analysis, uri: string, offset: number): Hover 
 function textFor(here: Here, spot: Spot): string[] {
   switch (spot.on) {
     case "key":
-      return [...keyText(spot.fact.key), ...(spot.fact.docs ? [escapeMarkdown(spot.fact.docs)] : []), ...slotText(here, spot.fact)];
+      return [...keyText(spot.fact.key), ...docsText(spot.fact.docs), ...slotText(here, spot.fact)];
     case "value":
       return [...figureText(spot.fact), ...slotText(here, spot.fact), ...dependentText(here, spot.fact)];
+    case "reading":
+      return readingText(here, spot.what, spot.reading);
     case "reference": {
       if (spot.reference.of === "file") return [`Everything declared in \`${escapeCode(spot.reference.name.text)}\`, and in the files it uses, is known here.`];
-      const target = namesOf(subjectScope(here), spot.reference.of).get(spot.reference.name.text)?.[0];
-      if (!target) return [];
-      const d = target.declaration;
-      const title = d.title ? `**${escapeMarkdown(d.title)}**` : `**${d.name?.text ?? ""}**`;
-      const scope = d.scopes.length > 0 ? `For ${d.scopes.map((s) => [s.engine.text, ...s.areas.map((a) => a.text)].join(" ")).join(", ")}.` : "";
-      const needs = d.needs.length > 0 ? `Needs ${d.needs.map((n) => n.what.text).join(", ")}.` : "";
-      return [`${title} (${d.kindName?.text ?? d.sort})`, ...(d.docs ? [escapeMarkdown(d.docs)] : []), ...(scope ? [scope] : []), ...(needs ? [needs] : []), ...figuresTable(d.figures)];
+      const target = namesOf(here.analysis.scope(here.file.uri), spot.reference.of).get(spot.reference.name.text)?.[0];
+      return target ? declarationText(target.declaration) : [];
     }
     case "kind":
     case "need": {
       const name = spot.on === "kind" ? spot.name.text : spot.need.what.text;
-      const kind = PART_KINDS.find((k) => k.id === name);
-      return kind ? [`**${name}**: ${kind.words}`] : [];
+      const words = PART_KINDS.find((k) => k.id === name)?.words ?? phraseOf(name)?.words;
+      return words !== undefined ? [`**${escapeMarkdown(name)}**: ${words}`] : [];
     }
     case "name": {
       const subject = subjectOf(here);
-      return subject ? [`**${escapeMarkdown(here.declaration.title ?? spot.name.text)}**`, ...keyValues(subject)] : here.declaration.docs ? [escapeMarkdown(here.declaration.docs)] : [];
+      return [titleOf(here.declaration), ...docsText(here.declaration.docs), ...(subject?.build.subject === here.declaration ? keyValues(subject) : [])];
     }
     case "condition": {
       const subject = subjectOf(here);
-      const value = subject?.sheet.byId.get(spot.condition.path.text);
-      return value ? valueText(value) : [];
+      const values = subject ? valuesOf(subject, spot.condition.path.text) : [];
+      if (subject && values.length > 0) return [...elsewhereText(here, subject), ...values.map(valueLine), ...aboutValue(values[0] as SheetValue)];
+      const formula = formulaCalled(spot.condition.path.text);
+      return formula ? [`**${escapeMarkdown(spot.condition.path.text)}**: ${formula.words}`, `*Source:* ${formula.source}`] : [];
     }
     case "rule": {
       const rule = ruleOf(spot.waiver.rule.text);
@@ -80,48 +90,151 @@ export function rulePageText(id: string): string[] {
 }
 
 export function keyText(key: KeySchema): string[] {
-  const takes = key.type.is === "quantity" || key.type.is === "quantities" ? KINDS[key.type.kind].words : key.type.is === "word" ? `one of ${Object.keys(key.type.options).join(", ")}` : key.type.is;
-  return [`**${key.key}**: ${key.words}`, `Takes ${takes}, such as \`${key.key}: ${key.example}\`.`];
+  return [`**${key.key}**: ${key.words}`, `${takesText(key.type)}, such as \`${key.key}: ${key.example}\`.`];
 }
 
+/** What a key takes, to begin a sentence. */
+function takesText(type: ValueType): string {
+  switch (type.is) {
+    case "quantity":
+      return capital(withArticle(KINDS[type.kind].words));
+    case "quantities":
+      return `Figures of the same sort, ${withArticle(KINDS[type.kind].words)} each`;
+    case "word": {
+      const options = Object.keys(type.options);
+      const rest = options.length - MOST_OPTIONS;
+      return rest > 1 ? `One of ${options.slice(0, MOST_OPTIONS).join(", ")} and ${rest} more` : `One of ${options.join(", ")}`;
+    }
+    case "yes-no":
+      return "Yes or no";
+    case "text":
+      return "Words in quotes";
+    case "date":
+      return "A day, year first";
+    case "order":
+      return "Numbers joined by dashes";
+    case "thread":
+      return "A thread";
+    case "class":
+      return "A property class or grade";
+    case "stages":
+      return "Stages in order, a torque or an angle each";
+    case "name":
+      return type.of ? `The name of ${withArticle(type.of)}` : "A name";
+    case "fingerprint":
+      return "A fingerprint";
+    case "mark":
+      return "A mark or grade as printed";
+  }
+}
+
+/** The figure as written, in the other units, and what each of its words says. */
 function figureText(fact: FigureFact): string[] {
-  if (fact.value.is !== "quantity") return [`**${fact.key.key}**: ${fact.key.words}`];
-  const q = fact.value.quantity;
-  const words = Object.entries(fact.value.qualifiers).map(([id, word]) => `${word}: ${QUALIFIER_SETS.find((s) => s.id === id)?.options[word] ?? "not stated"}`);
-  return [`**${formatQuantity(q, { both: true })}**`, fact.key.words, ...words.map((w) => `*${w}*`)];
+  const { value, key } = fact;
+  const head = `**${escapeMarkdown(plainValue(value))}**`;
+  if (value.is === "word" && key.type.is === "word") {
+    const meaning = key.type.options[value.word];
+    return [meaning ? `${head}: ${meaning}` : head, key.words];
+  }
+  if (value.is === "stages") {
+    const others = value.stages.map((s) => formatQuantity(s.quantity, { both: true }));
+    return [others.some((text) => text.includes("(")) ? `${head} (${value.stages.map((s) => otherUnits(s.quantity) ?? formatQuantity(s.quantity)).join(", then ")})` : head, key.words];
+  }
+  if (value.is !== "quantity") return [head, key.words];
+  const other = otherUnits(value.quantity);
+  const words = Object.entries(value.qualifiers).flatMap(([id, word]) => {
+    const meaning = QUALIFIER_SETS.find((s) => s.id === id)?.options[word];
+    return meaning ? [`*${word}*: ${meaning}`] : [];
+  });
+  return [other === undefined ? head : `${head} (${other})`, key.words, ...words];
 }
 
-/** Asked for, chosen, measured, and what it replaced. */
+/** The same figure in the other system of units, where that says it differently. */
+function otherUnits(quantity: Quantity): string | undefined {
+  const plain = formatQuantity(quantity);
+  const both = formatQuantity(quantity, { both: true });
+  return both.length > plain.length ? both.slice(plain.length).trim().replace(/^\(|\)$/g, "") : undefined;
+}
+
+/** One reading of a table, with what is asked for and chosen of the same thing. */
+function readingText(here: Here, what: string, reading: Reading): string[] {
+  const other = otherUnits(reading.quantity);
+  const place = /^\d+$/.test(reading.head) ? `cylinder ${reading.head}` : reading.head;
+  const head = `**${escapeMarkdown(reading.row)}, ${escapeMarkdown(place)}: ${escapeMarkdown(formatQuantity(reading.quantity))}**${other === undefined ? "" : ` (${other})`}`;
+  const side = /^(intake|exhaust)\b/.exec(reading.row)?.[1];
+  const slots = subjectOf(here)?.build.slots;
+  const slot = side === undefined ? undefined : (slots?.get(`valve-gear.${side}.${what}`) ?? slots?.get(`${what}.${side}`));
+  return [head, ...(measurementOf(what) ? [(measurementOf(what) as { words: string }).words] : []), ...(slot ? [chainText(slot).join("\n")] : [])];
+}
+
+/** What was said of a figure, newest first; nothing where only this was said. */
 function slotText(here: Here, fact: FigureFact): string[] {
   const subject = subjectOf(here);
-  const slot = subject?.build.slots.get(fact.path);
-  if (!slot) return [];
-  const chain = chainText(slot);
-  return chain.length > 1 ? [chain.join("\n")] : chain;
+  const slot = subject && slotOf(subject, fact);
+  return slot && slot.chain.length > 1 ? [...elsewhereText(here, subject), chainText(slot, ownerWords(here, subject)).join("\n")] : [];
 }
 
-/** A slot's chain, newest first. */
-export function chainText(slot: Slot): string[] {
+/** The place of the effective build that a figure landed on. A part set in its fit lands where its kind does. */
+export function slotOf(subject: SubjectResult, fact: FigureFact): Slot | undefined {
+  const own = subject.build.slots.get(fact.path);
+  if (own?.chain.some((p) => p.fact === fact)) return own;
+  for (const slot of subject.build.slots.values()) if (slot.chain.some((p) => p.fact === fact)) return slot;
+  return undefined;
+}
+
+/** A slot's chain, newest first. `owner` is what the build itself is called. */
+export function chainText(slot: Slot, owner = "this build"): string[] {
   const current = effective(slot);
-  return [...slot.chain].reverse().map((p) => `- ${p.role === "asked" ? "asked for" : "chosen"} by ${escapeMarkdown(p.origin.words)}: ${escapeMarkdown(plainValue(p.fact.value))}${p === current ? "" : slot.chain.indexOf(p) < slot.from ? " (taken off)" : " (replaced)"}${sourceOf(p)}`);
+  return [...slot.chain].reverse().map((p) => {
+    const by = p.origin.sort === "build" ? owner : p.origin.words;
+    const fate = p === current ? "" : slot.chain.indexOf(p) < slot.from ? " (taken off)" : " (replaced)";
+    return `- ${p.role === "asked" ? "asked for by" : "chosen by"} ${escapeMarkdown(by)}: ${escapeMarkdown(plainValue(p.fact.value))}${fate}${sourceOf(p)}`;
+  });
 }
 
 function sourceOf(p: Provided): string {
-  const source = p.origin.declaration.figures.find((f) => f.key.key === "source" && f.written === "source");
-  return source?.value.is === "text" ? `, from ${escapeMarkdown(source.value.text)}` : "";
+  const source = sourceText(p.origin.declaration);
+  return source !== undefined && p.fact.written !== "source" ? `, from ${escapeMarkdown(source)}` : "";
+}
+
+function sourceText(declaration: Declaration): string | undefined {
+  const source = declaration.figures.find((f) => f.written === "source");
+  return source?.value.is === "text" ? source.value.text : undefined;
 }
 
 /** The computed values that rest on a figure. */
 function dependentText(here: Here, fact: FigureFact): string[] {
   const subject = subjectOf(here);
   if (!subject) return [];
-  const on = subject.sheet.values.filter((v) => !v.formula.quiet && v.interval && v.provided.some((p) => p.fact === fact)).slice(0, 6);
-  return on.length > 0 ? [`It decides:\n${on.map((v) => `- ${v.label}: ${formattedValue(v)}`).join("\n")}`] : [];
+  const all = subject.sheet.values.filter((v) => !v.formula.quiet && v.interval && v.provided.some((p) => p.fact === fact));
+  const rest = all.length - MOST_DEPENDENTS;
+  const lines = all.slice(0, MOST_DEPENDENTS).map((v) => `- ${v.label}: ${formattedValue(v)}`);
+  if (lines.length === 0) return [];
+  const where = subject.uri === here.file.uri ? "" : ` in ${escapeMarkdown(wordsFor(subject.build.subject))}`;
+  return [`It decides${where}:\n${lines.join("\n")}${rest > 0 ? `\n- and ${rest} more on the sheet` : ""}`];
+}
+
+/** Values that a path of a condition names: itself, or one for each side. */
+function valuesOf(subject: SubjectResult, path: string): SheetValue[] {
+  const exact = subject.sheet.byId.get(path);
+  return exact ? [exact] : ["intake", "exhaust"].flatMap((side) => subject.sheet.byId.get(`${path}.${side}`) ?? []);
+}
+
+function formulaCalled(path: string) {
+  return FORMULAS.find((f) => [f.id, at(f.id, "intake"), at(f.id, "exhaust"), f.id.replace(/\.\{each\}$/, "")].includes(path));
+}
+
+function valueLine(value: SheetValue): string {
+  const needs = value.missing.map((m) => `\`${m.path}\``).join(", ");
+  return `**${escapeMarkdown(value.label)}**: ${value.interval ? formattedValue(value) : value.impossible !== undefined ? `not computed: ${value.impossible}` : `not computed: it needs ${needs}`}`;
+}
+
+function aboutValue(value: SheetValue): string[] {
+  return [value.formula.words, ...value.assumptions.map((a) => `*Assumed:* ${a}`), `*Source:* ${value.formula.source}`];
 }
 
 export function valueText(value: SheetValue): string[] {
-  const head = `**${value.label}**: ${value.interval ? formattedValue(value) : value.impossible ? `not computed, ${value.impossible}` : `not computed; it needs ${value.missing.map((m) => `\`${m.path}\``).join(", ")}`}`;
-  return [head, value.formula.words, ...value.assumptions.map((a) => `*Assumed:* ${a}`), `*Source:* ${value.formula.source}`];
+  return [valueLine(value), ...aboutValue(value)];
 }
 
 function keyValues(subject: SubjectResult): string[] {
@@ -129,24 +242,71 @@ function keyValues(subject: SubjectResult): string[] {
   return values.length > 0 ? [values.map((v) => `- ${v.label}: ${formattedValue(v)}`).join("\n")] : [];
 }
 
+/** A part, card or engine pointed at from elsewhere. */
+function declarationText(d: Declaration): string[] {
+  const source = sourceText(d);
+  const scope = d.scopes.length > 0 ? [`For ${d.scopes.map((s) => [s.engine.text, ...s.areas.map((a) => a.text)].join(" ")).join(", ")}.`] : [];
+  const needs = d.needs.length > 0 ? [`Needs ${[...new Set(d.needs.map((n) => n.what.text))].join(", ")}.`] : [];
+  return [titleOf(d), ...docsText(d.docs), ...(scope.length + needs.length > 0 ? [escapeMarkdown([...scope, ...needs].join(" "))] : []), ...figuresTable(d.figures), ...(source !== undefined ? [`*From:* ${escapeMarkdown(source)}`] : [])];
+}
+
+function titleOf(d: Declaration): string {
+  return `**${escapeMarkdown(wordsFor(d))}** (${escapeMarkdown(d.kindName?.text ?? d.sort)})`;
+}
+
 function figuresTable(figures: readonly FigureFact[]): string[] {
-  const rows = figures.slice(0, 12).map((f) => `| ${f.written.replaceAll(".", " ")} | ${escapeMarkdown(plainValue(f.value))} |`);
-  return rows.length > 0 ? [["| | |", "|---|---|", ...rows].join("\n")] : [];
+  const told = figures.filter((f) => f.written !== "source");
+  const rest = told.length - MOST_ROWS;
+  const rows = told.slice(0, MOST_ROWS).map((f) => `| ${escapeMarkdown(f.written.replaceAll(".", " "))} | ${escapeMarkdown(plainValue(f.value))} |`);
+  if (rows.length === 0) return [];
+  return [["| | |", "|---|---|", ...rows].join("\n"), ...(rest > 0 ? [`and ${rest} more figure${rest > 1 ? "s" : ""}.`] : [])];
 }
 
-/** The build or engine whose figures the caret's declaration decides: itself, else the first build of the file. */
+function docsText(docs: string): string[] {
+  return docs.trim() === "" ? [] : [escapeMarkdown(docs)];
+}
+
+/**
+ * The build or engine whose figures the caret's declaration decides: itself, else the first build of the file that stands on it, else the
+ * first of any file that is known.
+ */
 export function subjectOf(here: Here): SubjectResult | undefined {
-  const subjects = here.analysis.fileResult(here.file.uri)?.subjects ?? [];
-  return subjects.find((s) => s.build.subject === here.declaration) ?? subjects.find((s) => s.build.parts.some((p) => p.declaration === here.declaration) || s.build.cards.some((c) => c.declaration === here.declaration) || s.build.engine === here.declaration);
+  const { declaration, analysis } = here;
+  const own = analysis.fileResult(here.file.uri)?.subjects ?? [];
+  const itself = own.find((s) => s.build.subject === declaration);
+  if (itself) return itself;
+  const standsOnIt = (s: SubjectResult) =>
+    s.build.subject.sort === "build" && (s.build.engine === declaration || s.build.parts.some((p) => p.declaration === declaration) || s.build.cards.some((c) => c.declaration === declaration));
+  const near = own.find(standsOnIt);
+  if (near || (declaration.sort !== "part" && declaration.sort !== "card")) return near;
+  for (const uri of analysis.project.files.keys()) {
+    const found = analysis.fileResult(uri)?.subjects.find(standsOnIt);
+    if (found) return found;
+  }
+  return undefined;
 }
 
-function subjectScope(here: Here) {
-  return here.analysis.scope(here.file.uri);
+/** Says which build is meant, where it is not the one being looked at. */
+function elsewhereText(here: Here, subject: SubjectResult): string[] {
+  return subject.uri === here.file.uri ? [] : [`In ${escapeMarkdown(wordsFor(subject.build.subject))}:`];
 }
 
-/** User text in markdown stays text. */
+function ownerWords(here: Here, subject: SubjectResult): string {
+  return subject.uri === here.file.uri ? "this build" : wordsFor(subject.build.subject);
+}
+
+function capital(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}
+
+/** Text of a file stays text in markdown: no emphasis, link, image, table, entity, heading or list comes of it, and no address becomes a link. */
 export function escapeMarkdown(text: string): string {
-  return text.replace(/[\\`*_{}[\]()#+!|<>~-]/g, "\\$&").replace(/\s+/g, " ");
+  return text
+    .replace(/\s+/g, " ")
+    .replace(/[\\`*_{}[\]#|<>~&]/g, "\\$&")
+    .replace(/:\/\//g, "\\://")
+    .replace(/^( ?\d+)([.)] )/, "$1\\$2")
+    .replace(/^( ?)([-+=])/, "$1\\$2");
 }
 
 function escapeCode(text: string): string {

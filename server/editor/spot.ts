@@ -2,6 +2,7 @@
 import type { Span, Text } from "../../grammar/tree.ts";
 import type { CheckFact, Condition, Declaration, FigureFact, FitFact, NeedFact, Reference, WaiverFact } from "../model/declaration.ts";
 import type { ProjectFile } from "../model/project.ts";
+import type { Reading } from "../model/reading.ts";
 import type { Analysis } from "../workspace/analyse.ts";
 
 export interface Here {
@@ -17,6 +18,7 @@ export interface Here {
 export type Spot =
   | { readonly on: "key"; readonly fact: FigureFact; readonly span: Span }
   | { readonly on: "value"; readonly fact: FigureFact; readonly span: Span }
+  | { readonly on: "reading"; readonly what: string; readonly reading: Reading; readonly span: Span }
   | { readonly on: "reference"; readonly reference: Reference; readonly span: Span }
   | { readonly on: "name"; readonly name: Text; readonly span: Span }
   | { readonly on: "kind"; readonly name: Text; readonly span: Span }
@@ -48,6 +50,10 @@ export function spotAt(here: Here): Spot | undefined {
   for (const fact of allFigures(d)) {
     if (on(fact.keySpan)) return { on: "key", fact, span: fact.keySpan };
     if (on(fact.span)) return { on: "value", fact, span: fact.span };
+  }
+  for (const measured of d.measured) {
+    const reading = on(measured.span) ? measured.readings.find((r) => on(r.span)) : undefined;
+    if (reading) return { on: "reading", what: measured.what.text, reading, span: reading.span };
   }
   for (const need of d.needs) {
     const condition = need.where.find((c) => on(c.span));
