@@ -32,7 +32,8 @@ export const steps = {
 
   /** Clicks the first place in the text that reads `text`. */
   async clickText({ page }: Bench, text: string): Promise<void> {
-    await wordInEditor(page, text).click({ timeout: patience });
+    const { x, y } = await placeInEditor(page, text);
+    await page.mouse.click(x, y);
   },
 
   /** Runs a command from the palette by its full title ("Tappet: Open build sheet"), as a person who doesn't know the keys would. */
@@ -47,7 +48,8 @@ export const steps = {
 
   /** Rests the pointer on the first place that reads `text`, and reads the hover that appears. */
   async hover({ page }: Bench, text: string): Promise<string> {
-    await wordInEditor(page, text).hover({ timeout: patience });
+    const { x, y } = await placeInEditor(page, text);
+    await page.mouse.move(x, y);
     const hover = page.locator(".monaco-hover:not(.hidden) .hover-contents").first();
     await hover.waitFor({ state: "visible", timeout: patience });
     return (await page.locator(".monaco-hover:not(.hidden)").first().innerText()).trim();
@@ -134,11 +136,39 @@ async function settle(page: Page): Promise<void> {
   });
 }
 
-function wordInEditor(page: Page, text: string): Locator {
-  return page
-    .locator(".editor-group-container .monaco-editor .view-line span span")
-    .filter({ hasText: text })
-    .first();
+/** Where the first place that reads `text` stands on the screen, once an editor shows it; the text may run over several colours. */
+async function placeInEditor(page: Page, text: string): Promise<{ readonly x: number; readonly y: number }> {
+  const place = await page.waitForFunction(
+    (wanted) => {
+      const lines = [...document.querySelectorAll(".editor-group-container .monaco-editor .view-line")];
+      const topOf = (line: Element): number => line.getBoundingClientRect().top;
+      for (const line of lines.toSorted((a, b) => topOf(a) - topOf(b))) {
+        // The editor draws a space as one that does not break.
+        const at = (line.textContent ?? "").replaceAll("\u00a0", " ").indexOf(wanted);
+        if (at < 0) continue;
+        const range = document.createRange();
+        const walker = document.createTreeWalker(line, NodeFilter.SHOW_TEXT);
+        let before = 0;
+        for (let node = walker.nextNode(); node; node = walker.nextNode()) {
+          const length = node.textContent?.length ?? 0;
+          if (at >= before && at < before + length) range.setStart(node, at - before);
+          if (at + wanted.length <= before + length) {
+            range.setEnd(node, at + wanted.length - before);
+            break;
+          }
+          before += length;
+        }
+        const { left, right, top, bottom } = range.getBoundingClientRect();
+        return { x: (left + right) / 2, y: (top + bottom) / 2 };
+      }
+      return undefined;
+    },
+    text,
+    { timeout: patience },
+  );
+  const found = await place.jsonValue();
+  if (!found) throw new Error(`No editor shows "${text}".`);
+  return found;
 }
 
 /** A webview's content is a frame in a frame, made anew whenever it is shown; so look again at each change of the frames. */

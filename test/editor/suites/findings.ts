@@ -1,6 +1,6 @@
 /** What a builder sees in the file itself: findings that follow the text, across files, and answers at the caret. */
 import * as vscode from "vscode";
-import { eventually, expect, expectEqual, fileUri, hands, openFile, test, until } from "../host.ts";
+import { eventually, expect, expectEqual, fileUri, openFile, test, until } from "../host.ts";
 
 const build = "hill/build.tappet";
 const engine = "hill/engine.tappet";
@@ -71,21 +71,18 @@ test("the definition of a fitted part is in the part's file", async () => {
   expect(uri.path.endsWith("/hill/shaft.tappet"), `The definition is in ${uri.path}.`);
 });
 
-test("resting on a key at the page explains it", async () => {
-  await openFile(engine);
-  await findingsOf(engine, "the engine to be read", () => true);
-  const words = await hands.hover("stroke");
-  expect(/82|mm/.test(words), `The hover says: ${words}`);
-  await hands.photograph("hover");
+test("formatting straightens a crooked file and leaves its meaning", async () => {
+  const editor = await openFile(engine);
+  await rewrite(editor, "  bore: 83.00 mm", "      bore:83.00 mm");
+  await eventually("the formatter's answer", async () => {
+    await vscode.commands.executeCommand("editor.action.formatDocument");
+    return /^  bore: +83\.00 mm$/m.test(editor.document.getText()) || undefined;
+  });
 });
 
-test("typing the start of a key at the page suggests it", async () => {
-  await openFile(engine);
-  await hands.clickText("138.5");
-  await hands.press("End Enter");
-  await hands.type("stated-com");
-  await hands.press("Control+Space");
-  const labels = await hands.suggestions("stated-compression");
-  expect(labels.some((label) => label.startsWith("stated-compression")), `The list holds: ${labels.join(", ")}`);
-  await hands.press("Escape");
+test("after the server is restarted the findings come back", async () => {
+  await openFile(build);
+  await findingsOf(build, "the coil-bind finding", (rules) => rules.includes("coil-bind-margin"));
+  await vscode.commands.executeCommand("tappet.restartServer");
+  await findingsOf(build, "the coil-bind finding again", (rules) => rules.includes("coil-bind-margin"));
 });
