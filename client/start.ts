@@ -9,8 +9,8 @@ import { join, relative } from "node:path";
 
 const root = join(import.meta.dirname, "..");
 const commandLine = join("dist", "command-line.js");
-const demonstration = join("samples", "wren-hill", "wren-hill.tappet");
-const sheet = join("out", "wren-hill.html");
+const demonstration = join("samples", "builds", "wren-hill-2.tappet");
+const sheet = join("out", "wren-hill-2.html");
 
 /** Runs the command line with its output shown; the exit status is 0 clean, 1 findings, 2 could not do it. */
 function tappet(...args: readonly string[]): number {
