@@ -1,14 +1,15 @@
 // The language server's wiring, the same in Node and in a browser worker: protocol messages to questions, answers to protocol messages.
 // It decides nothing about engines.
 import {
-  CodeActionKind, type Connection, DocumentDiagnosticReportKind, type InitializeParams, type InitializeResult, TextDocumentSyncKind, TextDocuments,
+  type CodeAction, CodeActionKind, type Connection, DocumentDiagnosticReportKind, type InitializeParams, type InitializeResult, TextDocumentSyncKind, TextDocuments,
 } from "vscode-languageserver";
 import { TextDocument } from "vscode-languageserver-textdocument";
+import manifest from "../package.json" with { type: "json" };
 import { format } from "../grammar/printer.ts";
 import { readSource } from "../grammar/read.ts";
 import { completionsAt } from "./editor/completion.ts";
 import { definitionsAt } from "./editor/definition.ts";
-import { fixesAt } from "./editor/fixes.ts";
+import { fixesAt, safeFixes } from "./editor/fixes.ts";
 import { hoverAt } from "./editor/hover.ts";
 import { outlineOf } from "./editor/outline.ts";
 import { completionItemOf, diagnosticOf, linesOf, linesOfText, symbolOf, workspaceEditOf } from "./editor/protocol.ts";
@@ -24,7 +25,7 @@ export interface Machine {
   setRoots(uris: readonly string[]): void;
 }
 
-const LEGEND_VERSION = "0.1.0";
+const FIX_ALL = `${CodeActionKind.SourceFixAll}.tappet`;
 
 /** Answers a client over a connection until it closes. Bad input is answered, never thrown. */
 export function serve(connection: Connection, machine: Machine): void {
@@ -34,16 +35,22 @@ export function serve(connection: Connection, machine: Machine): void {
   let refreshes = false;
   let related = false;
   let snippets = false;
+  let moves = false;
+  let folders: readonly string[] = [];
 
   connection.onInitialize((params: InitializeParams): InitializeResult => {
     const abilities = params.capabilities;
     pulls = abilities.textDocument?.diagnostic !== undefined;
     refreshes = abilities.workspace?.diagnostics?.refreshSupport === true;
     related = abilities.textDocument?.publishDiagnostics?.relatedInformation === true || abilities.textDocument?.diagnostic?.relatedInformation === true;
+    moves = abilities.workspace?.workspaceFolders === true;
     snippets = abilities.textDocument?.completion?.completionItem?.snippetSupport === true;
-    machine.setRoots((params.workspaceFolders ?? []).map((f) => f.uri));
+    // Clients without folders of their own name one root.
+    folders = (params.workspaceFolders ?? []).map((f) => f.uri);
+    if (!params.workspaceFolders && params.rootUri) folders = [params.rootUri];
+    machine.setRoots(folders);
     return {
-      serverInfo: { name: "tappet", version: LEGEND_VERSION },
+      serverInfo: { name: manifest.name, version: manifest.version },
       capabilities: {
         textDocumentSync: { openClose: true, change: TextDocumentSyncKind.Incremental, save: false },
         hoverProvider: true,
@@ -51,7 +58,7 @@ export function serve(connection: Connection, machine: Machine): void {
         definitionProvider: true,
         documentSymbolProvider: true,
         documentFormattingProvider: true,
-        codeActionProvider: { codeActionKinds: [CodeActionKind.QuickFix, `${CodeActionKind.SourceFixAll}.tappet`] },
+        codeActionProvider: { codeActionKinds: [CodeActionKind.QuickFix, FIX_ALL] },
         diagnosticProvider: { identifier: "tappet", interFileDependencies: true, workspaceDiagnostics: false },
         workspace: { workspaceFolders: { supported: true, changeNotifications: true } },
       },
@@ -69,12 +76,12 @@ export function serve(connection: Connection, machine: Machine): void {
     return (analysis.fileResult(uri)?.findings ?? []).flatMap((f) => diagnosticOf(analysis, uri, f, related) ?? []);
   };
 
-  const tell = async (changed: string) => {
-    const uris = workspace.usersOf(changed).filter((uri) => workspace.isOpen(uri));
+  /** Tells the client whose findings may be others now. `edited` is the document that the client itself changed and asks about again unbidden. */
+  const tell = async (uris: readonly string[], edited?: string) => {
     void connection.sendNotification("tappet/changed", { uris });
     if (pulls) {
       // The client asks again for the document it edits; others that rest on it must be told to.
-      if (refreshes && uris.some((uri) => uri !== changed)) connection.languages.diagnostics.refresh();
+      if (refreshes && uris.some((uri) => uri !== edited)) connection.languages.diagnostics.refresh();
       return;
     }
     for (const uri of uris) {
@@ -85,6 +92,8 @@ export function serve(connection: Connection, machine: Machine): void {
     }
   };
 
+  const openUsersOf = (uri: string) => workspace.usersOf(uri).filter((user) => workspace.isOpen(user));
+
   // One failure ends one answer, never the server.
   const guard = <T>(work: () => Promise<T> | T, otherwise: T): Promise<T> =>
     Promise.resolve()
@@ -94,20 +103,31 @@ export function serve(connection: Connection, machine: Machine): void {
         return otherwise;
       });
 
+  connection.onInitialized(() => {
+    if (!moves) return;
+    connection.workspace.onDidChangeWorkspaceFolders(({ added, removed }) => {
+      const gone = new Set(removed.map((f) => f.uri));
+      folders = [...folders.filter((uri) => !gone.has(uri)), ...added.map((f) => f.uri)];
+      machine.setRoots(folders);
+      // What was outside may now be inside, and the other way round: everything that is not open is looked for again.
+      const open = workspace.forgetUnopened();
+      void guard(() => tell(open), undefined);
+    });
+  });
+
   documents.onDidChangeContent(({ document }) => {
     workspace.setText(document.uri, document.getText());
-    void guard(() => tell(document.uri), undefined);
+    void guard(() => tell(openUsersOf(document.uri), document.uri), undefined);
   });
   documents.onDidClose(({ document }) => {
     workspace.close(document.uri);
     if (!pulls) void connection.sendDiagnostics({ uri: document.uri, diagnostics: [] });
-    void guard(() => tell(document.uri), undefined);
+    void guard(() => tell(openUsersOf(document.uri)), undefined);
   });
   connection.onDidChangeWatchedFiles(({ changes }) => {
-    for (const change of changes) {
-      workspace.forget(change.uri);
-      void guard(() => tell(change.uri), undefined);
-    }
+    for (const change of changes) workspace.forget(change.uri);
+    const touched = new Set(changes.flatMap((change) => openUsersOf(change.uri)));
+    if (touched.size > 0) void guard(() => tell([...touched]), undefined);
   });
 
   connection.languages.diagnostics.on((params) =>
@@ -160,13 +180,20 @@ export function serve(connection: Connection, machine: Machine): void {
     guard(async () => {
       const analysis = await settled();
       const lines = linesOf(analysis, uri);
-      const fixes = fixesAt(analysis, uri, { start: lines.offset(range.start), end: lines.offset(range.end) });
       const wanted = (kind: string) => !context.only || context.only.some((only) => kind === only || kind.startsWith(`${only}.`));
-      if (!wanted(CodeActionKind.QuickFix)) return [];
-      return fixes.map((fix, i) => {
+      const actions: CodeAction[] = [];
+      // All at once only when asked for by name: it is for saving, not for the menu at a figure.
+      const all = context.only && wanted(FIX_ALL) ? safeFixes(analysis, uri) : [];
+      if (all.length > 0) actions.push({ title: "Apply all fixes that change no figure", kind: FIX_ALL, edit: workspaceEditOf(analysis, all) });
+      if (!wanted(CodeActionKind.QuickFix)) return actions;
+      const fixes = fixesAt(analysis, uri, { start: lines.offset(range.start), end: lines.offset(range.end) });
+      for (const fix of fixes) {
         const diagnostic = diagnosticOf(analysis, uri, fix.finding, related);
-        return { title: fix.title, kind: CodeActionKind.QuickFix, ...(diagnostic && { diagnostics: [diagnostic] }), ...(i === 0 && fix.safe && { isPreferred: true }), edit: workspaceEditOf(analysis, fix.edits) };
-      });
+        // Preferred is what a builder may take without reading on: only what changes no figure, and is the finding's only way out.
+        const preferred = fix.safe && fix.finding.fixes.length === 1;
+        actions.push({ title: fix.title, kind: CodeActionKind.QuickFix, ...(diagnostic && { diagnostics: [diagnostic] }), ...(preferred && { isPreferred: true }), edit: workspaceEditOf(analysis, fix.edits) });
+      }
+      return actions;
     }, []),
   );
 

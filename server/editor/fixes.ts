@@ -36,3 +36,14 @@ export function editsOf(analysis: Analysis, fix: Fix): FileEdit[] {
     return place ? [{ uri: place.uri, span: { start: edit.span.start + place.start, end: edit.span.end + place.start }, text: edit.text }] : [];
   });
 }
+
+/** Edits of every safe fix of a file that can be made together: of fixes that touch the same text, only the first. */
+export function safeFixes(analysis: Analysis, uri: string): FileEdit[] {
+  const taken: FileEdit[] = [];
+  for (const finding of analysis.fileResult(uri)?.findings ?? []) {
+    const fix = finding.fixes.find((f) => f.safe);
+    const edits = fix ? editsOf(analysis, fix) : [];
+    if (edits.length > 0 && edits.every((e) => e.uri === uri && !taken.some((t) => e.span.start <= t.span.end && t.span.start <= e.span.end))) taken.push(...edits);
+  }
+  return taken;
+}

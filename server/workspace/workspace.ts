@@ -13,8 +13,8 @@ export interface Workspace {
   close(uri: string): void;
   /** A file was made, changed or removed outside the editor. */
   forget(uri: string): void;
-  /** Files to keep in view though they are not open. */
-  add(uris: readonly string[]): void;
+  /** Forgets everything that is not open, to be read again where it is used. Says what is open and may change by it. */
+  forgetUnopened(): readonly string[];
   /** The analysis of what is loaded now. */
   analysis(asOf: string): Analysis;
   /** True when some used file has not been looked for yet. */
@@ -30,8 +30,9 @@ export function createWorkspace(host: Host): Workspace {
   let files: ReadonlyMap<string, ProjectFile> = new Map();
   let unreadable: ReadonlyMap<string, Unreadable> = new Map();
   const open = new Set<string>();
-  const wanted = new Set<string>();
   let latest: Analysis | undefined;
+
+  let stale = true;
 
   const put = (uri: string, text: string) => {
     const before = files.get(uri);
@@ -45,7 +46,6 @@ export function createWorkspace(host: Host): Workspace {
     }
     stale = true;
   };
-  let stale = true;
 
   const drop = (uri: string) => {
     const rest = new Map(files);
@@ -63,8 +63,28 @@ export function createWorkspace(host: Host): Workspace {
       if (!files.has(uri) && !unreadable.has(uri)) out.add(uri);
     };
     for (const file of files.values()) for (const use of usesOf(file)) want(use.uri);
-    for (const uri of wanted) want(uri);
     return [...out];
+  };
+
+  /** What stands open, and everything that is used from there: a file once read and no longer used must not count. */
+  const reachable = (): Project => {
+    const found = { files: new Map<string, ProjectFile>(), unreadable: new Map<string, Unreadable>() };
+    const queue = [...open];
+    const seen = new Set(queue);
+    for (let i = 0; i < queue.length; i++) {
+      const uri = queue[i] as string;
+      const file = files.get(uri);
+      const problem = unreadable.get(uri);
+      if (problem) found.unreadable.set(uri, problem);
+      if (!file) continue;
+      found.files.set(uri, file);
+      for (const use of usesOf(file)) {
+        if (seen.has(use.uri)) continue;
+        seen.add(use.uri);
+        queue.push(use.uri);
+      }
+    }
+    return found;
   };
 
   return {
@@ -79,13 +99,15 @@ export function createWorkspace(host: Host): Workspace {
     forget(uri) {
       if (!open.has(uri)) drop(uri);
     },
-    add(uris) {
-      for (const uri of uris) wanted.add(uri);
+    forgetUnopened() {
+      files = new Map([...files].filter(([uri]) => open.has(uri)));
+      unreadable = new Map();
+      stale = true;
+      return [...open];
     },
     analysis(asOf) {
       if (!stale && latest && latest.asOf === asOf) return latest;
-      const project: Project = { files, unreadable };
-      latest = analyse(project, asOf);
+      latest = analyse(reachable(), asOf);
       stale = false;
       return latest;
     },
@@ -99,7 +121,6 @@ export function createWorkspace(host: Host): Workspace {
           if ("text" in result) put(uri, result.text);
           else {
             unreadable = new Map(unreadable).set(uri, result.problem);
-            wanted.delete(uri);
             stale = true;
           }
         }
