@@ -2,6 +2,7 @@
 // and never walk trees. Knows the schema; knows no other declaration.
 import type { DeclarationTree, Part, Span, Text } from "../../grammar/tree.ts";
 import type { BlockSchema, KeySchema, PartKind } from "../schema/types.ts";
+import type { TextProblem } from "./problem.ts";
 import type { Reading, ReadingTable } from "./reading.ts";
 import type { FigureValue } from "./value.ts";
 
@@ -27,23 +28,6 @@ export interface FigureFact {
   readonly docs: string;
   /** True where one figure was given for both sides: the same declaration's figure for one side counts before it, whatever their order. */
   readonly shared?: boolean;
-}
-
-/** What the text gets wrong by itself. `code` is the id of the rule that reports it. */
-export interface TextProblem {
-  readonly code: string;
-  readonly message: string;
-  readonly span: Span;
-  readonly fixes: readonly TextFix[];
-  /** The path of the figure concerned, so that a chain of nonsense can be stopped at its cause. */
-  readonly path?: string;
-}
-
-export interface TextFix {
-  readonly title: string;
-  /** Safe: what the figure means does not change. */
-  readonly safe: boolean;
-  readonly edits: readonly { readonly span: Span; readonly text: string }[];
 }
 
 /** A name used, to be found elsewhere. */

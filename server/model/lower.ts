@@ -4,10 +4,8 @@ import { ENGINE_BLOCK_NAMES, type Place, type Step, keyIn, landingIn, nearest, p
 import { MEASUREMENTS, measurementOf } from "../schema/measurements.ts";
 import { PART_KINDS } from "../schema/parts/index.ts";
 import type { BlockSchema } from "../schema/types.ts";
-import type {
-  CheckFact, Condition, Declaration, FastenerFact, FigureFact, FitFact, FollowFact, MeasuredFact, NeedFact, RecordFact, Reference, ScopeFact, Side,
-  Sort, TextProblem, WaiverFact,
-} from "./declaration.ts";
+import type { CheckFact, Condition, Declaration, FastenerFact, FigureFact, FitFact, FollowFact, MeasuredFact, NeedFact, RecordFact, Reference, ScopeFact, Side, Sort, WaiverFact } from "./declaration.ts";
+import type { TextProblem } from "./problem.ts";
 import { type Reading, type ReadingTable, readTable } from "./reading.ts";
 import { isRealDate, oneOf, readEntry } from "./value.ts";
 

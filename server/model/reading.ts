@@ -1,11 +1,12 @@
 // Tables in a block: readings by row label and column head, each with its unit and place. Knows tables, not what was measured.
 import type { Cell, Row, Span, Text, UnitRef } from "../../grammar/tree.ts";
 import { type UnitId, spellingOfUnit, unitOfSpelling } from "../../grammar/vocabulary.ts";
-import { type Quantity, readValue } from "../quantity/quantity.ts";
+import type { Quantity } from "../quantity/quantity.ts";
+import { readValue } from "../quantity/value.ts";
 import { type KindId, kindOf, unitFits } from "../quantity/kinds.ts";
 import { keyIn } from "../schema/lookup.ts";
 import type { BlockSchema, KeySchema, TableSchema } from "../schema/types.ts";
-import type { TextProblem } from "./declaration.ts";
+import type { TextProblem } from "./problem.ts";
 import { plainText, ruleOfProblem } from "./value.ts";
 
 /** One reading of a grid: `intake a` of cylinder `1`. */

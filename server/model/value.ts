@@ -1,11 +1,12 @@
 // One entry's value as the schema's type reads it. Knows forms (quantity, word, thread, order, stages), not what they are used for.
 import type { Part, Span, Text, UnitRef, Value } from "../../grammar/tree.ts";
 import { type Interval, exactly } from "../quantity/interval.ts";
-import { type Quantity, type ReadValue, readValue } from "../quantity/quantity.ts";
+import type { Quantity, ReadValue } from "../quantity/quantity.ts";
+import { readValue } from "../quantity/value.ts";
 import { nearest } from "../schema/lookup.ts";
 import { QUALIFIER_SETS } from "../schema/qualifiers.ts";
 import type { KeySchema, QualifierSet } from "../schema/types.ts";
-import type { TextFix, TextProblem } from "./declaration.ts";
+import type { TextFix, TextProblem } from "./problem.ts";
 
 const SETS: ReadonlyMap<string, QualifierSet> = new Map(QUALIFIER_SETS.map((set) => [set.id, set]));
 

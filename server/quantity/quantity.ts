@@ -80,5 +80,3 @@ export interface ReadOptions {
   /** Kinds of the figures that words attach; for others the written unit decides. */
   readonly clauses?: Readonly<Record<string, KindId>>;
 }
-
-export { readValue } from "./value.ts";

@@ -1,9 +1,9 @@
 // How near the valve springs come to going solid.
 import { leastCoilBindMargin } from "../engineering/valve-spring.ts";
 import { type EffectiveBuild, effective, fitted } from "../model/effective.ts";
-import { compareWithLimit, formatAgainst, formatValue, unitFor } from "../quantity/display.ts";
-import { readValue } from "../quantity/quantity.ts";
-import { spellingOfUnit } from "../../grammar/vocabulary.ts";
+import { compareWithLimit, formatAgainst, unitFor } from "../quantity/display.ts";
+import { readValue } from "../quantity/value.ts";
+import { type UnitId, spellingOfUnit } from "../../grammar/vocabulary.ts";
 import { type Limit, limitOf } from "./limit.ts";
 import type { BuildRule } from "./rule.ts";
 import { SIDES } from "./lash.ts";
@@ -60,31 +60,48 @@ engine dunlin-18 {
         continue;
       }
       const { interval } = value;
-      const limit = leastMargin(build);
-      const height = effective(build.slots.get("valve-gear.valve-spring.seat-height")) ?? effective(build.slots.get(`valve-gear.valve-spring.${side}.seat-height`));
-      const unit = (height?.fact.value.is === "quantity" ? height.fact.value.quantity.unit : undefined) ?? unitFor("length", "metric", interval.nominal);
+      const limit = leastMargin(build, side);
+      const coil = COILS.map((c) => ({ ...c, margin: sheet.byId.get(`coil-bind-margin.${side}.${c.id}`)?.interval, solid: sheet.byId.get(`spring.solid-height.${side}.${c.id}`)?.interval }))
+        .filter((c) => c.margin && compareWithLimit(c.margin.nominal, interval.nominal) === 0)[0];
+      const spring = `The ${coil?.words ?? ""}${side} spring`;
+      const unit = writtenUnit(build, side) ?? unitFor("length", "metric", interval.nominal);
+      const inUnit = unit ? ` ${spellingOfUnit(unit)}` : "";
       const at = placeFor(build, side);
       const path = `coil-bind-margin.${side}`;
       const related = [...value.from.filter((l) => l.tree !== at.tree || l.span !== at.span).slice(0, 6).map((l) => ({ message: "A figure it rests on.", at: l })), ...(limit.at ? [{ message: "The limit stands here.", at: limit.at }] : [])];
       if (compareWithLimit(interval.nominal, 0) <= 0) {
-        const past = formatValue(Math.abs(interval.nominal), "length", unit);
-        const how = compareWithLimit(interval.nominal, 0) === 0 ? "go solid just at full lift" : `are solid ${past} before full lift`;
-        report({ message: `The ${side} springs ${how}; ${limit.words} must be left. Fit springs that can be pressed further, or a shaft with less lift.`, at, path, related, severity: compareWithLimit(interval.high, 0) <= 0 ? "error" : "warning" });
+        const solid = coil?.solid?.nominal;
+        const heights = solid === undefined ? undefined : formatAgainst(solid + interval.nominal, solid, "length", unit);
+        const how = heights ? `stands at ${heights.value}${inUnit} at full lift and is solid at ${heights.limit}${inUnit}` : "is solid before full lift";
+        report({ message: `${spring} ${how}; ${limit.words} must be left. Fit springs that can be pressed further, or a shaft with less lift.`, at, path, related, severity: compareWithLimit(interval.high, 0) <= 0 ? "error" : "warning" });
         continue;
       }
-      if (compareWithLimit(interval.nominal, limit.value) >= 0) continue;
+      // Where a part asks for other springs and none are fitted, that is the cause; how thin the old ones are follows from it.
+      if (compareWithLimit(interval.nominal, limit.value) >= 0 || (limit.ofNeed && fitted(build, "valve-spring").length === 0)) continue;
       const shown = formatAgainst(interval.nominal, limit.value, "length", unit);
       report({
-        message: `At full lift the ${side} springs have ${shown.value}${unit ? ` ${spellingOfUnit(unit)}` : ""} left before they go solid, less than ${limit.words}. Fit springs that can be pressed further, or a shaft with less lift.`,
+        message: `${spring} has ${shown.value}${inUnit} left at full lift before it is solid, less than ${limit.words}. Fit springs that can be pressed further, or a shaft with less lift.`,
         at, path, related, severity: limit.owned && compareWithLimit(interval.high, limit.value) < 0 ? "error" : "warning",
       });
     }
   },
 };
 
+const COILS = [{ id: "inner", words: "inner " }, { id: "outer", words: "outer " }, { id: "coil", words: "" }] as const;
+
+/** The unit that the builder or the card gives the spring's heights in. */
+function writtenUnit(build: EffectiveBuild, side: string): UnitId | undefined {
+  for (const step of [`${side}.`, "", `${side}.outer.`, "outer.", `${side}.inner.`, "inner."])
+    for (const key of ["solid-height", "seat-height"]) {
+      const value = effective(build.slots.get(`valve-gear.valve-spring.${step}${key}`))?.fact.value;
+      if (value?.is === "quantity" && value.quantity.unit) return value.quantity.unit;
+    }
+  return undefined;
+}
+
 /** What a fitted part asks of the margin, else a limit in the usual order. */
-function leastMargin(build: EffectiveBuild): Limit {
-  let worst: Limit | undefined;
+function leastMargin(build: EffectiveBuild, side: string): Limit & { readonly ofNeed?: true } {
+  let worst: (Limit & { readonly ofNeed: true }) | undefined;
   for (const part of build.parts)
     for (const need of part.declaration.needs)
       for (const condition of need.where) {
@@ -92,9 +109,9 @@ function leastMargin(build: EffectiveBuild): Limit {
         const { quantity } = readValue(condition.operand, "length");
         if (!quantity || (worst && worst.value >= quantity.interval.nominal)) continue;
         const at = { tree: part.declaration.tree, span: condition.span };
-        worst = { value: quantity.interval.nominal, words: `the ${textAt(at).replace(/^\S+\s*>=?\s*/, "")} that ${called(part.declaration)} asks for`, owned: true, quantity, at };
+        worst = { value: quantity.interval.nominal, words: `the ${textAt(at).replace(/^\S+\s*>=?\s*/, "")} that ${called(part.declaration)} asks for`, owned: true, quantity, at, ofNeed: true };
       }
-  return worst ?? (limitOf(build, "coil-bind-margin", "least", "length", leastCoilBindMargin) as Limit);
+  return worst ?? (limitOf(build, "coil-bind-margin", "least", "length", leastCoilBindMargin, writtenUnit(build, side)) as Limit);
 }
 
 /** The fit that brought it about, else the spring's figures. */

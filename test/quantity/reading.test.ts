@@ -3,7 +3,7 @@ import { describe, expect, it } from "vitest";
 import type { Part } from "../../grammar/tree.ts";
 import { KINDS } from "../../server/quantity/kinds.ts";
 import type { KindId } from "../../server/quantity/kinds.ts";
-import { readValue } from "../../server/quantity/quantity.ts";
+import { readValue } from "../../server/quantity/value.ts";
 import { nearestUnits, slipDistance } from "../../server/quantity/spelling.ts";
 import { mended, partsOf, problems, quantity, read } from "./reading.ts";
 

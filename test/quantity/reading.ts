@@ -2,7 +2,7 @@
 import { readSource } from "../../grammar/read.ts";
 import type { Part } from "../../grammar/tree.ts";
 import type { KindId } from "../../server/quantity/kinds.ts";
-import { readValue } from "../../server/quantity/quantity.ts";
+import { readValue } from "../../server/quantity/value.ts";
 import type { Quantity, ReadOptions, ReadValue } from "../../server/quantity/quantity.ts";
 
 const BEFORE = "engine a {\n  x: ";

@@ -2,7 +2,7 @@
 import { readSource } from "../../grammar/read.ts";
 import type { Block, Cell, Entry, Part, Phrase, Value } from "../../grammar/tree.ts";
 import { spellingOfUnit } from "../../grammar/vocabulary.ts";
-import { readValue } from "../../server/quantity/quantity.ts";
+import { readValue } from "../../server/quantity/value.ts";
 import type { KindId } from "../../server/quantity/kinds.ts";
 import { columnIn, keyIn, phraseOf, placeAt, qualifierSet, qualifierSetOf, unitOfColumn } from "../../server/schema/lookup.ts";
 import type { Step } from "../../server/schema/lookup.ts";
