@@ -12,7 +12,7 @@ import { layOutFolders, packedExtension } from "./workbench.ts";
 
 let executable: string;
 try {
-  executable = await downloadAndUnzipVSCode();
+  executable = await downloadAndUnzipVSCode({ cachePath: join(import.meta.dirname, "..", "..", ".cache", "desktop") });
 } catch (error) {
   console.error(`The desktop editor could not be downloaded: ${String(error)}. Run npm run test:editor instead.`);
   process.exit(1);
