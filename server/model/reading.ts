@@ -70,7 +70,7 @@ export function readTable(rows: readonly Row[], schema: TableSchema, block: Bloc
       const read = readValue(cell.parts, kind, unit ? { inheritedUnit: unit } : {});
       for (const p of read.problems) {
         if (p.code === "hole") continue;
-        problems.push({ code: ruleOfProblem(p.code), message: p.code === "unit-missing" ? `The column \`${head.text}\` has no unit. Write it in the header: \`${grid ? heads[0]?.text : head.text} (${spellingOfUnit(kindOf(kind).units[0] as UnitId)})\`.` : p.message, span: p.span, fixes: [] });
+        problems.push({ code: ruleOfProblem(p.code), message: p.code === "unit-missing" ? `${grid ? "This table" : `The column \`${head.text}\``} has no unit. Write it in the header: \`${grid ? heads[0]?.text : head.text} (${spellingOfUnit(kindOf(kind).units[0] as UnitId)})\`.` : p.message, span: p.span, fixes: [] });
       }
       if (!read.quantity) return { text, given: false, span: cell.span };
       if (grid) readings.push({ row: label, head: head.text, quantity: read.quantity, span: cell.span });

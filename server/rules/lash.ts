@@ -1,7 +1,8 @@
 // The lash of each side as the rules judge it: asked for, chosen, and last measured valve by valve. Judges nothing itself.
 import type { Location, MeasuredFact, Side } from "../model/declaration.ts";
-import { type EffectiveBuild, type Provided, asked, chosen, wordAt } from "../model/effective.ts";
+import { type EffectiveBuild, type Provided, asked, chosen } from "../model/effective.ts";
 import type { Quantity } from "../quantity/quantity.ts";
+import { hydraulics } from "../sheet/formulas/breathing.ts";
 import { quantityOf } from "./wording.ts";
 
 export const SIDES: readonly Side[] = ["intake", "exhaust"];
@@ -26,7 +27,7 @@ export interface LashOfSide {
 
 /** What is known of the lash of each side that a source asks a figure for; nothing for hydraulic gear, which takes up its own. */
 export function lashOf(build: EffectiveBuild): readonly LashOfSide[] {
-  if (wordAt(build, "valve-gear.adjuster") === "hydraulic") return [];
+  if (hydraulics(build)) return [];
   const latest = latestLash(build.measured);
   return SIDES.flatMap((side) => {
     const path = `valve-gear.${side}.lash`;

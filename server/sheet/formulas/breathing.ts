@@ -2,7 +2,7 @@
 // crank unless a name says cam; a shift is positive when it retards. Knows no physics of its own.
 import * as events from "../../engineering/valve-events.ts";
 import * as lift from "../../engineering/valve-lift.ts";
-import { type EffectiveBuild, effective, valueAt, wordAt } from "../../model/effective.ts";
+import { type EffectiveBuild, type Provided, effective, valueAt, wordAt } from "../../model/effective.ts";
 import { type Interval, exactly } from "../../quantity/interval.ts";
 import { type Formula, type Input, blockHas, either, figure, formula, optional, orAssume, slotHas, table, value, word } from "../formula.ts";
 import { meaningOf } from "../meaning.ts";
@@ -221,12 +221,18 @@ export function rockerRatio(): Input<number> {
   }));
 }
 
-/** The lash that the engine is set to: chosen, else asked for; none with hydraulic adjusters. */
+/** The lash that the engine is set to: chosen, else asked for; none where hydraulics take it up. */
 export function lashNow(): Input<number> {
   return either(table("length", ["valve-gear.{each}.lash"], (build) => {
-    const given = effective(build.slots.get("valve-gear.adjuster"));
-    return given && wordAt(build, "valve-gear.adjuster") === "hydraulic" ? { interval: exactly(0), words: "lash", source: "hydraulic adjusters take up all lash", provided: [given] } : undefined;
+    const given = hydraulics(build);
+    return given && { interval: exactly(0), words: "lash", source: "hydraulics take up all lash", provided: [given] };
   }), figure("valve-gear.{each}.lash"));
+}
+
+/** The figure that says that hydraulics take up the lash: the lifters where they are described, else the adjuster. Stud nuts set hydraulic lifters too, by preload. */
+export function hydraulics(build: EffectiveBuild): Provided | undefined {
+  const said = ["lifter.type", "lifter.intake.type", "valve-gear.adjuster"].find((path) => wordAt(build, path) !== undefined);
+  return said !== undefined && wordAt(build, said) === "hydraulic" ? effective(build.slots.get(said)) : undefined;
 }
 
 /** Where the feeler goes. Taken as the valve, said so, where the file is silent. */

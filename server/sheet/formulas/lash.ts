@@ -3,9 +3,9 @@ import * as setting from "../../engineering/lash-setting.ts";
 import { type EffectiveBuild, effective, threadAt, wordAt } from "../../model/effective.ts";
 import { exactly } from "../../quantity/interval.ts";
 import { type Formula, type Input, either, figure, figureBy, formula, slotHas, table, value } from "../formula.ts";
-import { lashNow, rockerRatio } from "./breathing.ts";
+import { hydraulics, lashNow, rockerRatio } from "./breathing.ts";
 
-const hydraulic = (build: EffectiveBuild): boolean => wordAt(build, "valve-gear.adjuster") === "hydraulic";
+const hydraulic = (build: EffectiveBuild): boolean => hydraulics(build) !== undefined;
 const solid = (build: EffectiveBuild): boolean => !hydraulic(build);
 
 export const LASH: readonly Formula[] = [
@@ -37,7 +37,10 @@ export const LASH: readonly Formula[] = [
     id: "lifter.{each}.preload", each: "side", section: "lash", label: "{each} lifter preload", kind: "length", unit: "millimetre",
     words: "How far the hydraulic lifter's plunger is pushed down with the valve shut.",
     expression: "{preload}", source: "as written, or from turns of the adjuster",
-    inputs: { preload: either(figure("valve-gear.{each}.preload", "valve-gear.preload"), value("lifter.{each}.preload-from-turns")) },
+    inputs: {
+      // What the builder set counts over what the lifter's maker asks for, in whichever of the two ways it is said.
+      preload: either(figureBy("chosen", "valve-gear.{each}.preload", "valve-gear.preload"), value("lifter.{each}.preload-from-turns"), figure("valve-gear.{each}.preload", "valve-gear.preload")),
+    },
     applies: hydraulic,
     compute: ({ preload }) => preload,
   }),
