@@ -1,0 +1,39 @@
+// Text made safe to stand in HTML: whatever a file says stays text. Knows no sheet.
+import { visible } from "./visible.ts";
+
+const ENTITIES: Readonly<Record<string, string>> = { "&": "&amp;", "<": "&lt;", ">": "&gt;", '"': "&quot;", "'": "&#39;" };
+
+/** Text, or an attribute's value, in which nothing is markup and nothing hides. */
+export function text(raw: string): string {
+  return visible(raw).replace(/[&<>"']/g, (c) => ENTITIES[c] ?? c);
+}
+
+/** Text that a person chose, kept from turning the direction of what stands beside it. */
+export function name(raw: string): string {
+  return /[\u0590-\u08ff\ufb1d-\ufdff\ufe70-\ufefc]/.test(raw) ? `<bdi>${text(raw)}</bdi>` : text(raw);
+}
+
+/** A sentence in which `words between backticks` are code. */
+export function prose(raw: string): string {
+  return raw.split(/(`[^`]+`)/).map((piece) => (piece.length > 2 && piece.startsWith("`") && piece.endsWith("`") ? code(piece.slice(1, -1)) : name(piece))).join("");
+}
+
+export function code(raw: string): string {
+  return `<code>${name(raw)}</code>`;
+}
+
+/** A figure with a true minus sign, as it is set in print. */
+export function figure(raw: string): string {
+  return name(trueMinus(raw));
+}
+
+/** The same with the words after its unit ("3 deg retarded") kept smaller than the figure. */
+export function figureAndWords(raw: string): string {
+  const said = trueMinus(raw);
+  const [, size, words] = /^([\u2212\d.]+(?: deg)?) ([a-z].{6,})$/.exec(said) ?? [];
+  return size !== undefined && words !== undefined ? `${name(size)} <span class="words">${name(words)}</span>` : name(said);
+}
+
+function trueMinus(raw: string): string {
+  return raw.replace(/(^|\s)-(?=[\d.])/g, "$1\u2212");
+}
