@@ -63,6 +63,8 @@ interface Node {
   readonly inputs: readonly { readonly name: string; readonly leaf?: Leaf; readonly node?: Node; readonly constant?: unknown }[];
   /** Leaves with a spread, through other values too. */
   readonly spread: ReadonlyMap<string, Leaf>;
+  /** Its value at every corner of its leaves: bit `i` of the index set means the high end of leaf `i`. Absent where there are too many leaves. */
+  readonly corners?: Float64Array;
   readonly value: SheetValue;
 }
 
@@ -101,7 +103,8 @@ export function evaluate(build: EffectiveBuild, formulas: readonly Formula[], ke
     const missing: MissingInput[] = [];
     const assumptions = new Set<string>();
     const spread = new Map<string, Leaf>();
-    const provided: Provided[] = [];
+    const own: Provided[] = [];
+    const below: SheetValue[] = [];
     let estimate = formula.estimate !== undefined;
     let impossible: string | undefined;
     for (const [name, input] of Object.entries(formula.inputs)) {
@@ -114,13 +117,13 @@ export function evaluate(build: EffectiveBuild, formulas: readonly Formula[], ke
         inputs.push({ name, ...found.use });
         traced.push({ name, ...found.trace });
         if (found.use.leaf && hasSpread(found.use.leaf.interval)) spread.set(found.use.leaf.id, found.use.leaf);
-        if (found.trace.provided) provided.push(found.trace.provided);
-        provided.push(...(found.trace.lookedUp?.provided ?? []));
+        if (found.trace.provided) own.push(found.trace.provided);
+        if (found.trace.lookedUp?.provided) own.push(...found.trace.lookedUp.provided);
         if (found.trace.assumption !== undefined) assumptions.add(found.trace.assumption);
         if (found.trace.lookedUp?.estimate) estimate = true;
         if (found.use.node) {
           for (const [leafId, leaf] of found.use.node.spread) spread.set(leafId, leaf);
-          provided.push(...found.use.node.value.provided);
+          below.push(found.use.node.value);
           for (const a of found.use.node.value.assumptions) assumptions.add(a);
           if (found.use.node.value.estimate) estimate = true;
         }
@@ -143,16 +146,25 @@ export function evaluate(build: EffectiveBuild, formulas: readonly Formula[], ke
     const complete = missing.length === 0 && impossible === undefined;
     const draft = { formula, each, inputs, spread };
     let interval: Interval | undefined;
+    let corners: Float64Array | undefined;
     if (complete) {
-      interval = intervalFor(draft);
+      ({ interval, corners } = intervalFor(draft));
       if (!interval) impossible = "these figures cannot all be true of one engine";
     }
     const unique = new Map(missing.map((m) => [m.path, m]));
+    // What a value rests on is asked for now and then, and worked out for every value at every keystroke it would cost more than the value.
+    let provided: readonly Provided[] | undefined;
     const sheetValue: SheetValue = {
       id, formula, each, label: formula.each === "side" ? capital(at(formula.label, each)) : at(formula.label, each), ...(interval && { interval }), estimate: estimate || assumptions.size > 0, assumptions: [...assumptions],
-      missing: [...unique.values()], ...(impossible !== undefined && { impossible }), inputs: traced, from: [...new Set(provided.map((p) => p.location))], provided: [...new Set(provided)],
+      missing: [...unique.values()], ...(impossible !== undefined && { impossible }), inputs: traced,
+      get provided() {
+        return (provided ??= [...new Set([...own, ...below.flatMap((v) => v.provided)])]);
+      },
+      get from() {
+        return [...new Set(this.provided.map((p) => p.location))];
+      },
     };
-    return { ...draft, value: sheetValue };
+    return { ...draft, ...(corners && { corners }), value: sheetValue };
   };
 
   const read = (input: Input<unknown>, each: string): Found | undefined => {
@@ -283,24 +295,63 @@ function plainly(slot: Slot | undefined): string | undefined {
 type Draft = Pick<Node, "formula" | "each" | "inputs" | "spread">;
 
 /** The value at the nominal of every leaf, and its ends over the corners of the leaves that have a spread. */
-function intervalFor(node: Draft): Interval | undefined {
+function intervalFor(node: Draft): { interval?: Interval; corners?: Float64Array } {
   const nominal = work(node, (leaf) => leaf.interval.nominal, new Map());
-  if (nominal === undefined) return undefined;
+  if (nominal === undefined) return {};
   const leaves = [...node.spread.values()];
-  if (leaves.length === 0) return exactly(nominal);
+  if (leaves.length === 0) return { interval: exactly(nominal) };
+  if (leaves.length <= MOST_CORNERS) {
+    const corners = cornersOf(node, leaves);
+    let low = nominal;
+    let high = nominal;
+    for (const x of corners) {
+      // A corner that cannot be (a spread that passes through zero) makes the whole band unknown rather than wrong.
+      if (!Number.isFinite(x)) return {};
+      if (x < low) low = x;
+      if (x > high) high = x;
+    }
+    return { interval: { low, nominal, high }, corners };
+  }
+  const interval = steadyEnds(node, leaves, nominal);
+  return interval ? { interval } : {};
+}
+
+/** Every corner of a value, from the corners that the values it rests on have already been worked out at. NaN where a corner cannot be. */
+function cornersOf(node: Draft, leaves: readonly Leaf[]): Float64Array {
+  const bitOf = new Map(leaves.map((leaf, i) => [leaf.id, i]));
+  const args: Record<string, unknown> = {};
+  const set: ((corner: number) => void)[] = [];
+  for (const { name, leaf, node: other, constant } of node.inputs) {
+    if (leaf) {
+      const bit = bitOf.get(leaf.id);
+      if (bit === undefined) args[name] = leaf.interval.nominal;
+      else set.push((corner) => void (args[name] = corner & (1 << bit) ? leaf.interval.high : leaf.interval.low));
+    } else if (other) {
+      const own = other.corners;
+      if (!own) {
+        args[name] = other.value.interval?.nominal;
+        continue;
+      }
+      const bits = [...other.spread.keys()].map((id) => bitOf.get(id) ?? 0);
+      set.push((corner) => {
+        let index = 0;
+        for (let j = 0; j < bits.length; j++) if (corner & (1 << (bits[j] as number))) index |= 1 << j;
+        args[name] = own[index];
+      });
+    } else args[name] = constant;
+  }
+  const corners = new Float64Array(1 << leaves.length);
+  for (let corner = 0; corner < corners.length; corner++) {
+    for (const each of set) each(corner);
+    corners[corner] = node.formula.compute(args as never, node.each) ?? Number.NaN;
+  }
+  return corners;
+}
+
+/** For more leaves than corners can be tried of: the two corners at which every leaf pulls the same way. */
+function steadyEnds(node: Draft, leaves: readonly Leaf[], nominal: number): Interval | undefined {
   let low = nominal;
   let high = nominal;
-  if (leaves.length <= MOST_CORNERS) {
-    for (let corner = 0; corner < 1 << leaves.length; corner++) {
-      const at = new Map(leaves.map((leaf, i) => [leaf.id, corner & (1 << i) ? leaf.interval.high : leaf.interval.low]));
-      const x = work(node, (leaf) => at.get(leaf.id) ?? leaf.interval.nominal, new Map());
-      // A corner that cannot be (a spread that passes through zero) makes the whole band unknown rather than wrong.
-      if (x === undefined) return undefined;
-      low = Math.min(low, x);
-      high = Math.max(high, x);
-    }
-    return { low, nominal, high };
-  }
   // Which end of each input lowers the value is found one input at a time, and then all ends that lower it are taken together, and all that raise it.
   const lowering = new Map<string, number>();
   const raising = new Map<string, number>();

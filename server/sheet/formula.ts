@@ -145,13 +145,39 @@ export function slotHas(build: EffectiveBuild, path: string): boolean {
   return effective(build.slots.get(path)) !== undefined;
 }
 
-/** True when the build says anything at or below a path. */
+const spokenOf = new WeakMap<EffectiveBuild, ReadonlySet<string>>();
+
+/** True when the build says anything below a path. */
 export function blockHas(build: EffectiveBuild, base: string): boolean {
-  for (const [path, slot] of build.slots) if (path.startsWith(`${base}.`) && effective(slot)) return true;
-  return false;
+  let bases = spokenOf.get(build);
+  if (!bases) {
+    const found = new Set<string>();
+    for (const [path, slot] of build.slots) {
+      if (!effective(slot)) continue;
+      for (let dot = path.lastIndexOf("."); dot > 0; dot = path.lastIndexOf(".", dot - 1)) found.add(path.slice(0, dot));
+    }
+    bases = found;
+    spokenOf.set(build, bases);
+  }
+  return bases.has(base);
 }
+
+const filled = new Map<string, Map<string, string>>();
 
 /** `{each}` replaced by a place. */
 export function at(template: string, each: string): string {
-  return template.includes("{each}") ? template.replaceAll("{each}", each) : template;
+  // The same few templates are filled for every build: a table beats working them out again.
+  let byEach = filled.get(each);
+  if (!byEach) {
+    // Names of fasteners come from files without end; the table must not.
+    if (filled.size > 500) filled.clear();
+    byEach = new Map();
+    filled.set(each, byEach);
+  }
+  let text = byEach.get(template);
+  if (text === undefined) {
+    text = template.includes("{each}") ? template.replaceAll("{each}", each) : template;
+    byEach.set(template, text);
+  }
+  return text;
 }
