@@ -14,6 +14,7 @@ import { hoverAt } from "./editor/hover.ts";
 import { outlineOf } from "./editor/outline.ts";
 import { completionItemOf, diagnosticOf, linesOf, linesOfText, symbolOf, workspaceEditOf } from "./editor/protocol.ts";
 import type { Host } from "./workspace/host.ts";
+import { canonicalUri } from "./model/project.ts";
 import { createWorkspace } from "./workspace/workspace.ts";
 import { type ExportQuestion, type FixQuestion, type SheetAnswer, type SheetQuestion, exportFor, sheetFix, sheetFor } from "./editor/sheet.ts";
 
@@ -37,6 +38,9 @@ export function serve(connection: Connection, machine: Machine): void {
   let snippets = false;
   let moves = false;
   let folders: readonly string[] = [];
+  // Inside, a file has one name; to the client it goes by the one that the client opened it under.
+  const spellings = new Map<string, string>();
+  const spell = (uri: string) => spellings.get(uri) ?? uri;
 
   connection.onInitialize((params: InitializeParams): InitializeResult => {
     const abilities = params.capabilities;
@@ -73,22 +77,23 @@ export function serve(connection: Connection, machine: Machine): void {
 
   const diagnosticsOf = async (uri: string) => {
     const analysis = await settled();
-    return (analysis.fileResult(uri)?.findings ?? []).flatMap((f) => diagnosticOf(analysis, uri, f, related) ?? []);
+    return (analysis.fileResult(uri)?.findings ?? []).flatMap((f) => diagnosticOf(analysis, uri, f, related, spell) ?? []);
   };
 
   /** Tells the client whose findings may be others now. `edited` is the document that the client itself changed and asks about again unbidden. */
   const tell = async (uris: readonly string[], edited?: string) => {
-    void connection.sendNotification("tappet/changed", { uris });
+    void connection.sendNotification("tappet/changed", { uris: uris.map(spell) });
     if (pulls) {
       // The client asks again for the document it edits; others that rest on it must be told to.
       if (refreshes && uris.some((uri) => uri !== edited)) connection.languages.diagnostics.refresh();
       return;
     }
     for (const uri of uris) {
-      const version = documents.get(uri)?.version;
+      const shown = spell(uri);
+      const version = documents.get(shown)?.version;
       const diagnostics = await diagnosticsOf(uri);
-      if (documents.get(uri)?.version !== version) continue;
-      await connection.sendDiagnostics({ uri, diagnostics, ...(version !== undefined && { version }) });
+      if (documents.get(shown)?.version !== version) continue;
+      await connection.sendDiagnostics({ uri: shown, diagnostics, ...(version !== undefined && { version }) });
     }
   };
 
@@ -116,26 +121,32 @@ export function serve(connection: Connection, machine: Machine): void {
   });
 
   documents.onDidChangeContent(({ document }) => {
-    workspace.setText(document.uri, document.getText());
-    void guard(() => tell(openUsersOf(document.uri), document.uri), undefined);
+    const uri = canonicalUri(document.uri);
+    spellings.set(uri, document.uri);
+    workspace.setText(uri, document.getText());
+    void guard(() => tell(openUsersOf(uri), uri), undefined);
   });
   documents.onDidClose(({ document }) => {
-    workspace.close(document.uri);
+    const uri = canonicalUri(document.uri);
+    spellings.delete(uri);
+    workspace.close(uri);
     if (!pulls) void connection.sendDiagnostics({ uri: document.uri, diagnostics: [] });
-    void guard(() => tell(openUsersOf(document.uri)), undefined);
+    void guard(() => tell(openUsersOf(uri)), undefined);
   });
   connection.onDidChangeWatchedFiles(({ changes }) => {
-    for (const change of changes) workspace.forget(change.uri);
-    const touched = new Set(changes.flatMap((change) => openUsersOf(change.uri)));
+    const uris = changes.map((change) => canonicalUri(change.uri));
+    for (const uri of uris) workspace.forget(uri);
+    const touched = new Set(uris.flatMap(openUsersOf));
     if (touched.size > 0) void guard(() => tell([...touched]), undefined);
   });
 
   connection.languages.diagnostics.on((params) =>
-    guard(async () => ({ kind: DocumentDiagnosticReportKind.Full, items: await diagnosticsOf(params.textDocument.uri) }), { kind: DocumentDiagnosticReportKind.Full, items: [] }),
+    guard(async () => ({ kind: DocumentDiagnosticReportKind.Full, items: await diagnosticsOf(canonicalUri(params.textDocument.uri)) }), { kind: DocumentDiagnosticReportKind.Full, items: [] }),
   );
 
-  connection.onHover(({ textDocument: { uri }, position }) =>
+  connection.onHover(({ textDocument, position }) =>
     guard(async () => {
+      const uri = canonicalUri(textDocument.uri);
       const analysis = await settled();
       const lines = linesOf(analysis, uri);
       const hover = hoverAt(analysis, uri, lines.offset(position));
@@ -143,75 +154,84 @@ export function serve(connection: Connection, machine: Machine): void {
     }, null),
   );
 
-  connection.onCompletion(({ textDocument: { uri }, position }) =>
+  connection.onCompletion(({ textDocument, position }) =>
     guard(async () => {
+      const uri = canonicalUri(textDocument.uri);
       const analysis = await settled();
       const lines = linesOf(analysis, uri);
       return completionsAt(analysis, uri, lines.offset(position)).map((c) => completionItemOf(lines, c, snippets));
     }, []),
   );
 
-  connection.onDefinition(({ textDocument: { uri }, position }) =>
+  connection.onDefinition(({ textDocument, position }) =>
     guard(async () => {
+      const uri = canonicalUri(textDocument.uri);
       const analysis = await settled();
-      return definitionsAt(analysis, uri, linesOf(analysis, uri).offset(position)).map((t) => ({ uri: t.uri, range: linesOf(analysis, t.uri).range(t.span) }));
+      return definitionsAt(analysis, uri, linesOf(analysis, uri).offset(position)).map((t) => ({ uri: spell(t.uri), range: linesOf(analysis, t.uri).range(t.span) }));
     }, []),
   );
 
-  connection.onDocumentSymbol(({ textDocument: { uri } }) =>
+  connection.onDocumentSymbol(({ textDocument }) =>
     guard(() => {
+      const uri = canonicalUri(textDocument.uri);
       const analysis = workspace.analysis(machine.today());
       const file = analysis.project.files.get(uri);
       return file ? outlineOf(file).map((item) => symbolOf(linesOf(analysis, uri), item)) : [];
     }, []),
   );
 
-  connection.onDocumentFormatting(({ textDocument: { uri } }) =>
+  connection.onDocumentFormatting(({ textDocument }) =>
     guard(() => {
       // Formatting waits for nothing: the text alone decides.
-      const text = documents.get(uri)?.getText();
+      const uri = canonicalUri(textDocument.uri);
+      const text = documents.get(textDocument.uri)?.getText();
       if (text === undefined) return [];
       const after = format(readSource(uri, text, workspace.analysis(machine.today()).project.files.get(uri)?.source));
       return after === text ? [] : [{ range: linesOfText(text).range({ start: 0, end: text.length }), newText: after }];
     }, []),
   );
 
-  connection.onCodeAction(({ textDocument: { uri }, range, context }) =>
+  connection.onCodeAction(({ textDocument, range, context }) =>
     guard(async () => {
+      const uri = canonicalUri(textDocument.uri);
       const analysis = await settled();
       const lines = linesOf(analysis, uri);
       const wanted = (kind: string) => !context.only || context.only.some((only) => kind === only || kind.startsWith(`${only}.`));
       const actions: CodeAction[] = [];
       // All at once only when asked for by name: it is for saving, not for the menu at a figure.
       const all = context.only && wanted(FIX_ALL) ? safeFixes(analysis, uri) : [];
-      if (all.length > 0) actions.push({ title: "Apply all fixes that change no figure", kind: FIX_ALL, edit: workspaceEditOf(analysis, all) });
+      if (all.length > 0) actions.push({ title: "Apply all fixes that change no figure", kind: FIX_ALL, edit: workspaceEditOf(analysis, all, spell) });
       if (!wanted(CodeActionKind.QuickFix)) return actions;
       const fixes = fixesAt(analysis, uri, { start: lines.offset(range.start), end: lines.offset(range.end) });
       for (const fix of fixes) {
-        const diagnostic = diagnosticOf(analysis, uri, fix.finding, related);
+        const diagnostic = diagnosticOf(analysis, uri, fix.finding, related, spell);
         // Preferred is what a builder may take without reading on: only what changes no figure, and is the finding's only way out.
         const preferred = fix.safe && fix.finding.fixes.length === 1;
-        actions.push({ title: fix.title, kind: CodeActionKind.QuickFix, ...(diagnostic && { diagnostics: [diagnostic] }), ...(preferred && { isPreferred: true }), edit: workspaceEditOf(analysis, fix.edits) });
+        actions.push({ title: fix.title, kind: CodeActionKind.QuickFix, ...(diagnostic && { diagnostics: [diagnostic] }), ...(preferred && { isPreferred: true }), edit: workspaceEditOf(analysis, fix.edits, spell) });
       }
       return actions;
     }, []),
   );
 
   // The client's own questions come from a page as well: what does not have their form is answered with nothing.
-  connection.onRequest("tappet/sheet", (question: unknown) => guard<SheetAnswer | null>(async () => (isSheetQuestion(question) ? sheetFor(await settled(), question) : null), null));
+  connection.onRequest("tappet/sheet", (question: unknown) => guard<SheetAnswer | null>(async () => (isSheetQuestion(question) ? sheetFor(await settled(), own(question), spell) : null), null));
   connection.onRequest("tappet/export", (question: unknown) =>
-    guard<string | null>(async () => (isSheetQuestion(question) && ["html", "markdown", "json"].includes((question as ExportQuestion).format) ? exportFor(await settled(), question as ExportQuestion) : null), null),
+    guard<string | null>(async () => (isSheetQuestion(question) && ["html", "markdown", "json"].includes((question as ExportQuestion).format) ? exportFor(await settled(), own(question as ExportQuestion)) : null), null),
   );
   connection.onRequest("tappet/fix", (question: unknown) =>
     guard(async () => {
       if (!isSheetQuestion(question)) return null;
       const analysis = await settled();
-      return workspaceEditOf(analysis, sheetFix(analysis, question as FixQuestion));
+      return workspaceEditOf(analysis, sheetFix(analysis, own(question as FixQuestion)), spell);
     }, null),
   );
 
   documents.listen(connection);
   connection.listen();
+}
+
+function own<Q extends SheetQuestion>(question: Q): Q {
+  return { ...question, uri: canonicalUri(question.uri) };
 }
 
 function isSheetQuestion(x: unknown): x is SheetQuestion {

@@ -3,6 +3,7 @@
 import { type Caret, caretAt } from "../../grammar/caret.ts";
 import type { Part, Phrase, Span } from "../../grammar/tree.ts";
 import { spellingOfUnit } from "../../grammar/vocabulary.ts";
+import type { Location } from "../model/declaration.ts";
 import { asked } from "../model/effective.ts";
 import { type PlacedDeclaration, type Scope, namesOf } from "../model/project.ts";
 import { KINDS } from "../quantity/kinds.ts";
@@ -238,7 +239,10 @@ function headOffers(here: Here, caret: Caret, scope: Scope): readonly Offer[] {
       return before.length === 1 ? [...PART_KINDS.map((k) => word(k.id, k.words)), word("tune", "A tune made for this build.")] : [word("where", "What must hold of it."), word("after", "When.")];
     case "waive": {
       if (before.length > 1) return [word("because", "Why it is accepted."), word("until", "The day it ends.")];
-      const found = new Set((here.analysis.fileResult(here.file.uri)?.findings ?? []).map((f) => f.rule));
+      // What is wrong with the waiver half-written here is nothing to waive.
+      const from = caret.before[0]?.span.start ?? here.offset;
+      const own = (at: Location) => at.tree === here.declaration.tree && at.span.start <= here.offset && at.span.end >= from;
+      const found = new Set((here.analysis.fileResult(here.file.uri)?.findings ?? []).flatMap((f) => (own(f.at) ? [] : [f.rule])));
       return RULES.filter((r) => r.scope !== "waiver").map((r) => word(r.id, r.page.summary, found.has(r.id) ? 0 : 5));
     }
     case "measured":

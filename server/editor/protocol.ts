@@ -38,14 +38,17 @@ export function linesOfText(text: string): Lines {
 
 const SEVERITY_NUMBERS: Readonly<Record<Severity, 1 | 2 | 3>> = { error: 1, warning: 2, advice: 3 };
 
-export function diagnosticOf(analysis: Analysis, uri: string, finding: Finding, withRelated: boolean): Diagnostic | undefined {
+/** How the client writes the URI of a file that it has opened. */
+export type Spell = (uri: string) => string;
+
+export function diagnosticOf(analysis: Analysis, uri: string, finding: Finding, withRelated: boolean, spell: Spell): Diagnostic | undefined {
   const place = analysis.places.placeOf(finding.at.tree);
   if (place?.uri !== uri) return undefined;
   const range = linesOf(analysis, uri).range(moved(finding.at.span, place.start));
   const related = withRelated
     ? finding.related.flatMap((r) => {
         const at = analysis.places.placeOf(r.at.tree);
-        return at ? [{ message: r.message, location: { uri: at.uri, range: linesOf(analysis, at.uri).range(moved(r.at.span, at.start)) } }] : [];
+        return at ? [{ message: r.message, location: { uri: spell(at.uri), range: linesOf(analysis, at.uri).range(moved(r.at.span, at.start)) } }] : [];
       })
     : [];
   return {
@@ -68,9 +71,9 @@ export function symbolOf(lines: Lines, item: OutlineItem): DocumentSymbol {
   };
 }
 
-export function workspaceEditOf(analysis: Analysis, edits: readonly FileEdit[]): WorkspaceEdit {
+export function workspaceEditOf(analysis: Analysis, edits: readonly FileEdit[], spell: Spell): WorkspaceEdit {
   const changes: Record<string, TextEdit[]> = {};
-  for (const edit of edits) (changes[edit.uri] ??= []).push({ range: linesOf(analysis, edit.uri).range(edit.span), newText: edit.text });
+  for (const edit of edits) (changes[spell(edit.uri)] ??= []).push({ range: linesOf(analysis, edit.uri).range(edit.span), newText: edit.text });
   return { changes };
 }
 

@@ -34,10 +34,11 @@ export interface ExportQuestion extends SheetQuestion {
   readonly format: "html" | "markdown" | "json";
 }
 
-export function sheetFor(analysis: Analysis, question: SheetQuestion): SheetAnswer | null {
+/** `spell` is how the client writes a URI. */
+export function sheetFor(analysis: Analysis, question: SheetQuestion, spell: (uri: string) => string): SheetAnswer | null {
   const chosen = choose(analysis, question);
   if (!chosen) return null;
-  const { model } = makeSheet(analysis, chosen.subject, shortNames(analysis));
+  const { model } = makeSheet(analysis, chosen.subject, shortNames(analysis), spell);
   return { title: `Sheet: ${model.title}`, html: renderSheetBody(model, { links: "jump" }), build: nameOf(chosen.subject), builds: chosen.all.map(nameOf) };
 }
 

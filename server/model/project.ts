@@ -42,7 +42,7 @@ export function resolveUse(fromUri: string, path: string): string {
   const match = /^([a-z][a-z0-9+.-]*:\/\/[^/]*)?(.*)$/i.exec(fromUri);
   const prefix = match?.[1] ?? "";
   const from = match?.[2] ?? fromUri;
-  const encoded = plain.split("/").map((s) => encodeURIComponent(s).replaceAll("%2B", "+").replaceAll("%40", "@")).join("/");
+  const encoded = plain.split("/").map(encodedStep).join("/");
   const joined = plain.startsWith("/") ? encoded : `${from.slice(0, from.lastIndexOf("/") + 1)}${encoded}`;
   const out: string[] = [];
   for (const segment of joined.split("/")) {
@@ -52,6 +52,25 @@ export function resolveUse(fromUri: string, path: string): string {
     else out.push(segment);
   }
   return prefix + out.join("/");
+}
+
+/**
+ * The one spelling of a URI under which a file is known: clients differ in which characters of a path they write as %xx. What cannot be
+ * decoded stays as it is.
+ */
+export function canonicalUri(uri: string): string {
+  const match = /^([a-z][a-z0-9+.-]*:(?:\/\/[^/]*)?)([^?#]*)(.*)$/i.exec(uri);
+  if (!match) return uri;
+  const [, head = "", path = "", rest = ""] = match;
+  try {
+    return head + path.split("/").map((step) => encodedStep(decodeURIComponent(step))).join("/") + rest;
+  } catch {
+    return uri;
+  }
+}
+
+function encodedStep(step: string): string {
+  return encodeURIComponent(step).replaceAll("%2B", "+").replaceAll("%40", "@");
 }
 
 /** The files that a file uses, with the statement that names each. */

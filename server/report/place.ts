@@ -34,7 +34,8 @@ export interface Atlas {
 
 const starts = new WeakMap<object, readonly number[]>();
 
-export function atlasOf(project: Project, places: Places, nameOf: NameOf): Atlas {
+/** `spell` is how the reader writes a URI, where that is not how the project does. */
+export function atlasOf(project: Project, places: Places, nameOf: NameOf, spell: (uri: string) => string = (uri) => uri): Atlas {
   const startsOf = (uri: string): readonly number[] => {
     const source = project.files.get(uri)?.source;
     if (!source) return [0];
@@ -51,7 +52,7 @@ export function atlasOf(project: Project, places: Places, nameOf: NameOf): Atlas
       if (!placed) return undefined;
       const lines = startsOf(placed.uri);
       const at = (offset: number) => pointOf(positionAt(lines, placed.start + offset));
-      return { uri: placed.uri, file: nameOf(placed.uri), range: { start: at(location.span.start), end: at(location.span.end) } };
+      return { uri: spell(placed.uri), file: nameOf(placed.uri), range: { start: at(location.span.start), end: at(location.span.end) } };
     },
     lineOf(uri, line) {
       const text = project.files.get(uri)?.source.text ?? "";

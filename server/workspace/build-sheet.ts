@@ -59,8 +59,8 @@ export function buildSheet(project: Project, uri: string, wish: SheetWish): Made
 }
 
 /** The sheet of one subject of an analysis. */
-export function makeSheet(analysis: Analysis, subject: SubjectResult, nameOf: NameOf): MadeSheet {
-  const atlas = atlasOf(analysis.project, analysis.places, nameOf);
+export function makeSheet(analysis: Analysis, subject: SubjectResult, nameOf: NameOf, spell?: (uri: string) => string): MadeSheet {
+  const atlas = atlasOf(analysis.project, analysis.places, nameOf, spell);
   const input: SheetInput = { ...subject, atlas, asOf: analysis.asOf, foundation: foundationOf(analysis, subject) };
   return { input, model: sheetModel(input) };
 }
