@@ -88,7 +88,7 @@ export function readEntry(values: readonly Value[], key: KeySchema, keySpan: Spa
     }
     case "word": {
       const text = wordsOf(all);
-      if (text !== undefined && text in type.options) return { value: { is: "word", word: text }, problems };
+      if (text !== undefined && Object.hasOwn(type.options, text)) return { value: { is: "word", word: text }, problems };
       const options = Object.keys(type.options);
       const near = nearest(text ?? "", options);
       return report("unknown-word", `\`${text ?? "this"}\` is not something \`${key.key}\` takes. It takes ${oneOf(options)}.`, span(values),
@@ -116,10 +116,13 @@ export function readEntry(values: readonly Value[], key: KeySchema, keySpan: Spa
       return { value: { is: "order", order: numbers }, problems };
     }
     case "thread": {
-      const part = all[0];
-      const thread = part && (part.kind === "thread" || part.kind === "figure") ? readThread(part.kind === "thread" ? part.text : part.digits.text) : undefined;
-      if (!thread) return report("wrong-form", `\`${key.key}\` takes a thread, such as M8x1.25 or 3/8-24.`, span(values));
-      return { value: { is: "thread", thread }, problems };
+      const spelt = values.map((v) => v.parts.filter((p) => !isSeries(p)).map(plainText).join("")).join(",");
+      const thread = readThread(spelt);
+      if (thread) return { value: { is: "thread", thread }, problems };
+      // Nothing of a thread is passed over: M10 1.25 and M10x1,25 are not M10 with a pitch of its own.
+      const meant = [spelt.replace(",", "."), all.map(plainText).join("x")].find((t) => readThread(t));
+      return report("wrong-form", `\`${key.key}\` takes a thread, such as M8x1.25 or 3/8-24.`, span(values),
+        meant === undefined ? [] : [{ title: `Write ${meant}`, safe: false, edits: [{ span: span(values), text: meant }] }]);
     }
     case "class":
       return { value: { is: "class", text: all.map(plainText).join(" ") }, problems };
@@ -199,23 +202,29 @@ export function ruleOfProblem(code: string): string {
   return PROBLEM_RULES[code] ?? code;
 }
 
+/** Qualifiers are words of one spelling, whatever the case: 10 deg BTDC. */
+function spelling(word: string): string {
+  return word.toLowerCase();
+}
+
 /** Sorts loose words after a figure into qualifier sets: the key's own sets first, then `unstated` for the first set still open. */
 function sortQualifiers(words: readonly Text[], setIds: readonly string[]): { given: Record<string, string>; unknown: Text[] } {
   const given: Record<string, string> = {};
   const unknown: Text[] = [];
   for (let i = 0; i < words.length; i++) {
     const one = words[i] as Text;
-    const two = words[i + 1] ? `${one.text} ${words[i + 1]?.text}` : undefined;
-    const find = (word: string) => setIds.find((id) => word in (SETS.get(id)?.options ?? {}));
+    const two = words[i + 1] ? spelling(`${one.text} ${words[i + 1]?.text}`) : undefined;
+    const find = (word: string) => setIds.find((id) => Object.hasOwn(SETS.get(id)?.options ?? {}, word));
     const pair = two !== undefined ? find(two) : undefined;
     if (pair !== undefined && two !== undefined) {
       given[pair] = two;
       i++;
       continue;
     }
-    const single = find(one.text);
-    if (single !== undefined) given[single] = one.text;
-    else if (one.text === "unstated") {
+    const text = spelling(one.text);
+    const single = find(text);
+    if (single !== undefined) given[single] = text;
+    else if (text === "unstated") {
       const open = setIds.find((id) => given[id] === undefined);
       if (open !== undefined) given[open] = "unstated";
       else unknown.push(one);
@@ -224,9 +233,14 @@ function sortQualifiers(words: readonly Text[], setIds: readonly string[]): { gi
   return { given, unknown };
 }
 
+/** The series printed after an inch thread, which its threads to the inch say already: 3/8-24 UNF. */
+function isSeries(part: Part): boolean {
+  return part.kind === "word" && /^UN(C|F|EF|R|RC|RF)?$/i.test(part.text);
+}
+
 /** M8x1.25, M8 (coarse pitch), 3/8-24, 10-32 (a number size), in metres. */
 export function readThread(text: string): Thread | undefined {
-  const metric = /^M(\d+(?:\.\d+)?)(?:[x×](\d+(?:\.\d+)?))?$/.exec(text);
+  const metric = /^M(\d+(?:\.\d+)?)(?:[xX×](\d+(?:\.\d+)?))?$/.exec(text);
   if (metric) {
     const d = Number(metric[1]);
     const p = metric[2] !== undefined ? Number(metric[2]) : COARSE_PITCH[d];

@@ -30,7 +30,7 @@ export function readValue(parts: readonly Part[], kind: KindId, options: ReadOpt
   const state: { quantity?: Quantity; main?: Part } = {};
   for (let i = 0; i < parts.length; ) i = readPart(parts, i, kinds, options, found, state);
 
-  const meant = found.others.length > 0 || found.strings.length > 0 || found.qualifiers.some((q) => !options.qualifiers?.includes(q.text));
+  const meant = found.others.length > 0 || found.strings.length > 0 || found.qualifiers.some((q) => !options.qualifiers?.includes(q.text.toLowerCase()));
   if (!state.main && found.problems.length === 0 && found.clauses.length === 0 && meant) {
     const all = spanOf(parts);
     found.problems.push(notAFigure(parts.map(textOf).join(" "), all, kinds));
@@ -201,7 +201,7 @@ function readBlades(parts: readonly Part[], i: number): { part: Part; next: numb
 
 /** The word straight after a figure without unit, when it looks like a unit gone wrong rather than a word that says of what it is. */
 function misspeltUnit(part: Part | undefined, kinds: readonly KindId[], options: ReadOptions, fallback: UnitRef | undefined): Text | undefined {
-  if (part?.kind !== "word" || JOINING.has(part.text) || options.qualifiers?.includes(part.text)) return undefined;
+  if (part?.kind !== "word" || JOINING.has(part.text) || options.qualifiers?.includes(part.text.toLowerCase())) return undefined;
   if (kinds.some((k) => kindOf(k).bare) || fallback) {
     return isUnitLike(part.text, kinds) ? { text: part.text, span: part.span } : undefined;
   }
