@@ -60,7 +60,7 @@ interface Leaf {
 interface Node {
   readonly formula: Formula;
   readonly each: string;
-  readonly inputs: readonly { readonly name: string; readonly leaf?: Leaf; readonly node?: Node; readonly constant?: unknown }[];
+  readonly inputs: readonly { readonly name: string; readonly leaf?: Leaf | undefined; readonly node?: Node | undefined; readonly constant?: unknown }[];
   /** Leaves with a spread, through other values too. */
   readonly spread: ReadonlyMap<string, Leaf>;
   /** Its value at every corner of its leaves: bit `i` of the index set means the high end of leaf `i`. Absent where there are too many leaves. */
@@ -70,6 +70,18 @@ interface Node {
 
 /** Past this many inputs with a spread, only the two corners are tried at which every input pulls the same way; every formula with so many rises or falls steadily in each. */
 const MOST_CORNERS = 8;
+
+const NO_LEAVES: ReadonlyMap<string, Leaf> = new Map();
+const entries = new WeakMap<Formula, readonly (readonly [string, Input<unknown>])[]>();
+
+function inputsOf(formula: Formula): readonly (readonly [string, Input<unknown>])[] {
+  let known = entries.get(formula);
+  if (!known) {
+    known = Object.entries(formula.inputs);
+    entries.set(formula, known);
+  }
+  return known;
+}
 
 /** Places a formula is worked out for. */
 export function placesFor(formula: Formula, build: EffectiveBuild): readonly string[] {
@@ -101,31 +113,36 @@ export function evaluate(build: EffectiveBuild, formulas: readonly Formula[], ke
     const inputs: Node["inputs"][number][] = [];
     const traced: TracedInput[] = [];
     const missing: MissingInput[] = [];
-    const assumptions = new Set<string>();
-    const spread = new Map<string, Leaf>();
+    let assumptions: Set<string> | undefined;
+    const assume = (sentence: string) => (assumptions ??= new Set()).add(sentence);
+    let spread: Map<string, Leaf> | undefined;
     const own: Provided[] = [];
     const below: SheetValue[] = [];
     let estimate = formula.estimate !== undefined;
     let impossible: string | undefined;
-    for (const [name, input] of Object.entries(formula.inputs)) {
+    for (const [name, input] of inputsOf(formula)) {
       if (input.where && !input.where(build, each)) {
         inputs.push({ name, constant: undefined });
         continue;
       }
       const found = read(input, each);
       if (found) {
-        inputs.push({ name, ...found.use });
+        const { leaf, node, constant } = found.use;
+        inputs.push({ name, leaf, node, constant });
         traced.push({ name, ...found.trace });
-        if (found.use.leaf && hasSpread(found.use.leaf.interval)) spread.set(found.use.leaf.id, found.use.leaf);
+        if (leaf && hasSpread(leaf.interval)) (spread ??= new Map()).set(leaf.id, leaf);
         if (found.trace.provided) own.push(found.trace.provided);
         if (found.trace.lookedUp?.provided) own.push(...found.trace.lookedUp.provided);
-        if (found.trace.assumption !== undefined) assumptions.add(found.trace.assumption);
+        if (found.trace.assumption !== undefined) assume(found.trace.assumption);
         if (found.trace.lookedUp?.estimate) estimate = true;
-        if (found.use.node) {
-          for (const [leafId, leaf] of found.use.node.spread) spread.set(leafId, leaf);
-          below.push(found.use.node.value);
-          for (const a of found.use.node.value.assumptions) assumptions.add(a);
-          if (found.use.node.value.estimate) estimate = true;
+        if (node) {
+          if (node.spread.size > 0) {
+            spread ??= new Map();
+            for (const [leafId, other] of node.spread) spread.set(leafId, other);
+          }
+          below.push(node.value);
+          for (const a of node.value.assumptions) assume(a);
+          if (node.value.estimate) estimate = true;
         }
         continue;
       }
@@ -135,7 +152,7 @@ export function evaluate(build: EffectiveBuild, formulas: readonly Formula[], ke
       }
       if (input.fallback) {
         inputs.push({ name, constant: input.fallback.value });
-        assumptions.add(input.fallback.assumption);
+        assume(input.fallback.assumption);
         traced.push({ name, words: input.fallback.assumption, assumption: input.fallback.assumption, ...(typeof input.fallback.value === "number" ? { interval: exactly(input.fallback.value) } : typeof input.fallback.value === "string" ? { text: input.fallback.value } : {}) });
         continue;
       }
@@ -144,19 +161,19 @@ export function evaluate(build: EffectiveBuild, formulas: readonly Formula[], ke
       impossible ??= lack.impossible ?? (lack.missing.length === 0 ? "nothing in this build gives it" : undefined);
     }
     const complete = missing.length === 0 && impossible === undefined;
-    const draft = { formula, each, inputs, spread };
+    const draft: Draft = { formula, each, inputs, spread: spread ?? NO_LEAVES };
     let interval: Interval | undefined;
     let corners: Float64Array | undefined;
     if (complete) {
       ({ interval, corners } = intervalFor(draft));
       if (!interval) impossible = "these figures cannot all be true of one engine";
     }
-    const unique = new Map(missing.map((m) => [m.path, m]));
+    const unique = missing.length > 1 ? [...new Map(missing.map((m) => [m.path, m])).values()] : missing;
     // What a value rests on is asked for now and then, and worked out for every value at every keystroke it would cost more than the value.
     let provided: readonly Provided[] | undefined;
     const sheetValue: SheetValue = {
-      id, formula, each, label: formula.each === "side" ? capital(at(formula.label, each)) : at(formula.label, each), ...(interval && { interval }), estimate: estimate || assumptions.size > 0, assumptions: [...assumptions],
-      missing: [...unique.values()], ...(impossible !== undefined && { impossible }), inputs: traced,
+      id, formula, each, label: formula.each === "side" ? capital(at(formula.label, each)) : at(formula.label, each), ...(interval && { interval }), estimate: estimate || assumptions !== undefined, assumptions: assumptions ? [...assumptions] : [],
+      missing: unique, ...(impossible !== undefined && { impossible }), inputs: traced,
       get provided() {
         return (provided ??= [...new Set([...own, ...below.flatMap((v) => v.provided)])]);
       },
@@ -296,7 +313,7 @@ type Draft = Pick<Node, "formula" | "each" | "inputs" | "spread">;
 
 /** The value at the nominal of every leaf, and its ends over the corners of the leaves that have a spread. */
 function intervalFor(node: Draft): { interval?: Interval; corners?: Float64Array } {
-  const nominal = work(node, (leaf) => leaf.interval.nominal, new Map());
+  const nominal = nominalOf(node);
   if (nominal === undefined) return {};
   const leaves = [...node.spread.values()];
   if (leaves.length === 0) return { interval: exactly(nominal) };
@@ -314,6 +331,13 @@ function intervalFor(node: Draft): { interval?: Interval; corners?: Float64Array
   }
   const interval = steadyEnds(node, leaves, nominal);
   return interval ? { interval } : {};
+}
+
+function nominalOf(node: Draft): number | undefined {
+  const args: Record<string, unknown> = {};
+  for (const { name, leaf, node: other, constant } of node.inputs) args[name] = leaf ? leaf.interval.nominal : other ? other.value.interval?.nominal : constant;
+  const x = node.formula.compute(args as never, node.each);
+  return x !== undefined && Number.isFinite(x) ? x : undefined;
 }
 
 /** Every corner of a value, from the corners that the values it rests on have already been worked out at. NaN where a corner cannot be. */

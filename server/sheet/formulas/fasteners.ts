@@ -3,7 +3,7 @@ import * as bolt from "../../engineering/fastener.ts";
 import { type EffectiveBuild, type Provided, effective, threadAt, valueAt, wordAt } from "../../model/effective.ts";
 import type { Thread } from "../../model/value.ts";
 import { exactly } from "../../quantity/interval.ts";
-import { type Formula, type Input, type LookedUp, either, figure, formula, optional, orAssume, slotHas, stage, table, thread, value, where } from "../formula.ts";
+import { type Formula, type Input, type LookedUp, asking, either, figure, formula, optional, orAssume, slotHas, stage, table, thread, value, where } from "../formula.ts";
 
 const ISO_16047 = "ISO 16047 long form: thread friction, under-head friction and pitch each counted";
 const STRENGTH = "ISO 898-1 property classes and SAE J429 grades, both stepping with diameter";
@@ -35,7 +35,7 @@ export const FASTENERS: readonly Formula[] = [
     id: "{each}.proof-load", each: "fastener", section: "fasteners", label: "{each}: proof load", kind: "force", unit: "newton",
     words: "The load it is tested to hold without growing longer.",
     expression: "{area} · {proof}", source: STRENGTH,
-    inputs: { area: value("{each}.loaded-area"), proof: either(figure("fastener.{each}.proof-stress"), strength("proof")) },
+    inputs: { area: value("{each}.loaded-area"), proof: statedOrOf("proof") },
     compute: ({ area, proof }) => bolt.loadAtStress({ area, stress: proof }),
   }),
   formula({
@@ -100,7 +100,7 @@ export const FASTENERS: readonly Formula[] = [
     id: "{each}.yield-load", each: "fastener", section: "fasteners", label: "{each}: load at which it yields while turned", kind: "force", unit: "newton", quiet: true,
     words: "Tension at which pull and twist together bring the bolt to its yield strength.",
     expression: "{yield} · A / √(1 + 3 · (1.5 · d₂/d₀ · (P/(π · d₂) + 1.155 · {friction}))²), {thread}", source: "VDI 2230, whole section yielding in torsion",
-    inputs: { yield: either(figure("fastener.{each}.yield-stress"), strength("yield")), friction: friction(), thread: thread("fastener.{each}.thread"), shank: optional(figure("fastener.{each}.shank-diameter")) },
+    inputs: { yield: statedOrOf("yield"), friction: friction(), thread: thread("fastener.{each}.thread"), shank: optional(figure("fastener.{each}.shank-diameter")) },
     compute: ({ yield: limit, friction: mu, thread: one, shank }) =>
       bolt.assemblyPreload({ thread: asThread(one), shankDiameter: shank, yieldStrength: limit, threadFriction: mu, share: 1 }),
   }),
@@ -243,6 +243,12 @@ function bearing(): Input<number> {
       assumption: usual.estimate ? `head-diameter and hole-diameter of ${each} are not stated: an ordinary washer face is taken` : `head-diameter and hole-diameter of ${each} are not stated: a standard hexagon head is taken`,
     };
   });
+}
+
+/** Proof or yield strength: as a maker of special bolts states it, else by class or grade, which is what to ask a builder for. */
+function statedOrOf(which: "proof" | "yield"): Input<number> {
+  const byClass = strength(which);
+  return asking(either(figure(`fastener.{each}.${which}-stress`), byClass), byClass);
 }
 
 /** Proof or yield strength by class or grade and size. */
