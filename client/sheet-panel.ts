@@ -1,9 +1,10 @@
 /** The sheet beside the file: one panel a file, kept in step with the text. Shows what the server sends; computes nothing. */
 import * as vscode from "vscode";
 import type { BaseLanguageClient } from "vscode-languageclient";
-import { SHEET_CSS } from "../server/report/sheet.css.ts";
 import type { SheetAnswer } from "../server/editor/sheet.ts";
 import { isRecord } from "./client.ts";
+import { type ToPage, fromPage } from "./sheet-messages.ts";
+import { sheetPage } from "./sheet-page-html.ts";
 
 interface Shown {
   readonly uri: vscode.Uri;
@@ -66,15 +67,17 @@ export class SheetPanels implements vscode.WebviewPanelSerializer, vscode.Dispos
   mark(editor: vscode.TextEditor): void {
     const position = editor.selection.active;
     for (const shown of this.#shown.values())
-      if (shown.ready) void shown.panel.webview.postMessage({ type: "mark", uri: editor.document.uri.toString(), line: position.line + 1 });
+      if (shown.ready) void send(shown, { type: "mark", uri: editor.document.uri.toString(), line: position.line + 1 });
   }
 
+  /** Writes the sheet that is in front, or that of the file in the editor. */
   async exportForEditor(editor: vscode.TextEditor | undefined): Promise<void> {
-    if (editor?.document.languageId !== "tappet") {
+    const front = [...this.#shown.values()].find((shown) => shown.panel.active);
+    const uri = front?.uri ?? (editor?.document.languageId === "tappet" ? editor.document.uri : undefined);
+    if (!uri) {
       void vscode.window.showInformationMessage(vscode.l10n.t("Open a build file first: its sheet is what is written."));
       return;
     }
-    const uri = editor.document.uri;
     const target = await vscode.window.showSaveDialog({ defaultUri: uri.with({ path: uri.path.replace(/\.tappet$/, ".html") }), filters: { HTML: ["html"], Markdown: ["md"], JSON: ["json"] } });
     if (!target) return;
     const format = target.path.endsWith(".md") ? "markdown" : target.path.endsWith(".json") ? "json" : "html";
@@ -107,23 +110,21 @@ export class SheetPanels implements vscode.WebviewPanelSerializer, vscode.Dispos
   }
 
   async #receive(shown: Shown, message: unknown): Promise<void> {
-    if (!isRecord(message)) return;
-    switch (message["type"]) {
+    const said = fromPage(message);
+    switch (said?.type) {
       case "ready":
         shown.ready = true;
         await this.#update(shown);
         return;
       case "open":
-        if (typeof message["uri"] === "string" && Number.isInteger(message["line"]) && Number.isInteger(message["column"])) await openAt(message["uri"], message["line"] as number, message["column"] as number);
+        await openAt(said.uri, said.line, said.column);
         return;
       case "build":
-        if (typeof message["build"] === "string") {
-          shown.build = message["build"];
-          await this.#update(shown);
-        }
+        shown.build = said.build;
+        await this.#update(shown);
         return;
       case "fix":
-        if (typeof message["finding"] === "string" && Number.isInteger(message["fix"])) await this.#fix(shown, message["finding"], message["fix"] as number);
+        await this.#fix(shown, said.finding, said.fix);
         return;
     }
   }
@@ -135,7 +136,7 @@ export class SheetPanels implements vscode.WebviewPanelSerializer, vscode.Dispos
       const answer = await this.#client.sendRequest<SheetAnswer | null>("tappet/sheet", { uri: this.#client.code2ProtocolConverter.asUri(shown.uri), build: shown.build });
       if (asked !== shown.asked) return;
       shown.panel.title = answer?.title ?? titleOf(shown.uri);
-      await shown.panel.webview.postMessage({ type: "sheet", uri: shown.uri.toString(), build: shown.build, html: answer?.html ?? null, builds: answer?.builds ?? [] });
+      await send(shown, { type: "sheet", uri: shown.uri.toString(), build: answer?.build ?? null, html: answer?.html ?? null, builds: answer?.builds ?? [] });
     } catch (error) {
       this.#log.error(`The sheet could not be read: ${String(error)}`);
     }
@@ -150,24 +151,16 @@ export class SheetPanels implements vscode.WebviewPanelSerializer, vscode.Dispos
   }
 
   #page(webview: vscode.Webview): string {
-    const nonce = randomNonce();
-    const script = webview.asWebviewUri(vscode.Uri.joinPath(this.#extension, "dist", "sheet-page.js"));
-    const policy = `default-src 'none'; script-src 'nonce-${nonce}'; style-src 'nonce-${nonce}'`;
-    return `<!DOCTYPE html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-<meta http-equiv="Content-Security-Policy" content="${policy}">
-<meta name="viewport" content="width=device-width, initial-scale=1">
-<title>${vscode.l10n.t("Build sheet")}</title>
-<style nonce="${nonce}">${SHEET_CSS}</style>
-</head>
-<body class="in-editor">
-<div id="sheet"><p>${vscode.l10n.t("Working the sheet out …")}</p></div>
-<script nonce="${nonce}" src="${script.toString()}"></script>
-</body>
-</html>`;
+    const script = webview.asWebviewUri(vscode.Uri.joinPath(this.#extension, "dist", "sheet-page.js")).toString();
+    return sheetPage({
+      nonce: randomNonce(), script, title: vscode.l10n.t("Build sheet"), waiting: vscode.l10n.t("Working the sheet out …"), builds: vscode.l10n.t("Builds of this file"),
+      empty: vscode.l10n.t("This file declares no build, engine or part yet. The sheet appears with the first one."),
+    });
   }
+}
+
+function send(shown: Shown, message: ToPage): Thenable<boolean> {
+  return shown.panel.webview.postMessage(message);
 }
 
 function titleOf(uri: vscode.Uri): string {

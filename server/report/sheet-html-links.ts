@@ -20,7 +20,7 @@ export function linksTo(links: "jump" | "text"): Links {
   return links === "jump" ? JUMPS : TEXTS;
 }
 
-const OPENS = '<span aria-hidden="true">▸</span> opens how a figure was worked out';
+const OPENS = 'The mark <span aria-hidden="true">▸</span> opens how a figure was worked out';
 
 const TEXTS: Links = {
   live: false,

@@ -39,9 +39,15 @@ function valueRow(v: ValueRow, links: Links): string {
   const bounds = [v.spread === "" ? "" : `<span class="spread">${figure(v.spread)}</span>`, v.limit ? `<span class="limit">${limit(v.limit)}</span>` : ""].join(" ").trim();
   return [
     `<tbody data-value="${text(v.id)}">`,
-    `<tr><th scope="row" class="label">${name(v.label)}${marks}</th><td class="figure">${links.figure(v.value, rests)}</td><td class="other">${figure(v.other)}</td><td class="bounds">${bounds}</td></tr>`,
+    `<tr><th scope="row" class="label">${name(v.label)}${marks}</th><td class="figure">${links.figure(sizeBeside(v), rests)}</td><td class="other">${figure(v.other)}</td><td class="bounds">${bounds}</td></tr>`,
     `<tr class="how"><td colspan="4"><details data-trace="${text(v.id)}"><summary><span class="hidden">How ${text(v.label)} was worked out</span></summary>${trace(v.trace, v.value, links)}</details></td></tr>`, "</tbody>",
   ].join("\n");
+}
+
+/** "6 deg" beside "Intake opens, degrees before top dead centre": what the label says is not said twice. */
+function sizeBeside({ label, value }: ValueRow): string {
+  const [, size, words] = /^(-?[\d.]+ deg) ([a-z].*)$/.exec(value) ?? [];
+  return size !== undefined && words !== undefined && label.endsWith(words) ? size : value;
 }
 
 function limit({ text: bound, origin, margin, kept }: NonNullable<ValueRow["limit"]>): string {

@@ -10,6 +10,9 @@ body.in-editor { --paper: var(--vscode-editor-background); --ink: var(--vscode-e
 * { box-sizing: border-box; }
 body, body.in-editor { margin: 0; padding: 0; background: var(--paper); color: var(--ink); font: 1.0625rem/1.45 Charter, "Bitstream Charter", "Source Serif 4", Cambria, Georgia, serif; overflow-wrap: anywhere; }
 .sheet, #sheet > p { max-width: 58rem; margin: 0 auto; padding: 2rem 1.5rem 4rem; }
+[hidden] { display: none !important; }
+#builds { max-width: 58rem; margin: 0 auto; padding: 1rem 1.5rem 0; display: flex; flex-wrap: wrap; gap: 0.25rem 1.1rem; }
+#builds [aria-pressed="true"] { color: var(--ink); font-weight: 600; text-decoration: none; }
 h1 { font-size: 1.7rem; line-height: 1.2; font-weight: 600; margin: 0 0 0.9rem; text-wrap: balance; }
 h2 { font-size: 1.25rem; font-weight: 600; margin: 2.75rem 0 0.5rem; padding-top: 0.4rem; border-top: 2px solid var(--ink); }
 h3, caption { font-size: 1rem; font-weight: 600; text-align: left; margin: 1.5rem 0 0.3rem; }
@@ -73,8 +76,8 @@ td, .figure { font-variant-numeric: tabular-nums lining-nums; }
 .how td { padding: 0; }
 .how summary { position: absolute; top: 0.1rem; left: -0.35rem; width: 1.65rem; height: 1.9rem; display: grid; place-items: center; list-style: none; cursor: pointer; color: var(--faint); }
 .how summary::-webkit-details-marker { display: none; }
-.how summary::before { content: "\\25B8"; font-size: 0.9rem; line-height: 1; }
-.how details[open] summary::before { content: "\\25BE"; }
+.how summary::before { content: "\\25B8"; content: "\\25B8" / ""; font-size: 0.9rem; line-height: 1; }
+.how details[open] summary::before { content: "\\25BE"; content: "\\25BE" / ""; }
 .how summary:hover { color: var(--link); }
 .how details[open], .missing[open] { background: var(--wash); border-left: 1px solid var(--rule); padding: 0.4rem 0.9rem 0.5rem; margin: 0 0 0.6rem 1.4rem; }
 .formula { margin: 0; line-height: 1.6; }
@@ -141,7 +144,10 @@ figcaption { color: var(--faint); font-size: 0.875rem; margin-top: 0.3rem; }
   h2 { font-size: 12.5pt; margin-top: 18pt; border-top-width: 1.5pt; }
   .verdict { font-size: 12pt; }
   h3, caption { font-size: 10.5pt; }
-  .note, .place, thead th, .missing summary, figcaption { font-size: 8.5pt; }
+  .note, .place, .words, thead th, .missing summary, figcaption { font-size: 8.5pt; }
+  .values thead .label { width: 26.5em; }
+  .values thead .figure { width: 10.2em; }
+  .values thead .other { width: 9em; }
   th, td { padding-top: 2pt; padding-bottom: 2pt; }
   h2, h3, caption, thead { break-after: avoid; }
   tr, li, figure, .verdict, .facts { break-inside: avoid; }
