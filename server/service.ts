@@ -12,7 +12,7 @@ import { definitionsAt } from "./editor/definition.ts";
 import { fixesAt, safeFixes } from "./editor/fixes.ts";
 import { hoverAt } from "./editor/hover.ts";
 import { outlineOf } from "./editor/outline.ts";
-import { completionItemOf, diagnosticOf, linesOf, linesOfText, symbolOf, workspaceEditOf } from "./editor/protocol.ts";
+import { completionItemOf, diagnosticOf, diagnosticsOf, linesOf, linesOfText, symbolOf, workspaceEditOf } from "./editor/protocol.ts";
 import type { Host } from "./workspace/host.ts";
 import { canonicalUri } from "./model/project.ts";
 import { createWorkspace } from "./workspace/workspace.ts";
@@ -75,10 +75,7 @@ export function serve(connection: Connection, machine: Machine): void {
     return workspace.analysis(machine.today());
   };
 
-  const diagnosticsOf = async (uri: string) => {
-    const analysis = await settled();
-    return (analysis.fileResult(uri)?.findings ?? []).flatMap((f) => diagnosticOf(analysis, uri, f, related, spell) ?? []);
-  };
+  const findingsOf = async (uri: string) => diagnosticsOf(await settled(), uri, related, spell);
 
   /** Tells the client whose findings may be others now. `edited` is the document that the client itself changed and asks about again unbidden. */
   const tell = async (uris: readonly string[], edited?: string) => {
@@ -91,7 +88,7 @@ export function serve(connection: Connection, machine: Machine): void {
     for (const uri of uris) {
       const shown = spell(uri);
       const version = documents.get(shown)?.version;
-      const diagnostics = await diagnosticsOf(uri);
+      const diagnostics = await findingsOf(uri);
       if (documents.get(shown)?.version !== version) continue;
       await connection.sendDiagnostics({ uri: shown, diagnostics, ...(version !== undefined && { version }) });
     }
@@ -141,7 +138,7 @@ export function serve(connection: Connection, machine: Machine): void {
   });
 
   connection.languages.diagnostics.on((params) =>
-    guard(async () => ({ kind: DocumentDiagnosticReportKind.Full, items: await diagnosticsOf(canonicalUri(params.textDocument.uri)) }), { kind: DocumentDiagnosticReportKind.Full, items: [] }),
+    guard(async () => ({ kind: DocumentDiagnosticReportKind.Full, items: await findingsOf(canonicalUri(params.textDocument.uri)) }), { kind: DocumentDiagnosticReportKind.Full, items: [] }),
   );
 
   connection.onHover(({ textDocument, position }) =>

@@ -58,6 +58,20 @@ export function diagnosticOf(analysis: Analysis, uri: string, finding: Finding, 
   };
 }
 
+/** More than this in one file is damage, which an editor need not list line by line. */
+const MOST_DIAGNOSTICS = 1000;
+
+/** The findings of a file as an editor lists them; of very many the first, and how many more there are. */
+export function diagnosticsOf(analysis: Analysis, uri: string, withRelated: boolean, spell: Spell): Diagnostic[] {
+  const findings = analysis.fileResult(uri)?.findings ?? [];
+  const shown = findings.slice(0, MOST_DIAGNOSTICS).flatMap((f) => diagnosticOf(analysis, uri, f, withRelated, spell) ?? []);
+  const next = findings[MOST_DIAGNOSTICS];
+  const at = next && diagnosticOf(analysis, uri, next, false, spell);
+  if (!at) return shown;
+  const rest = findings.length - MOST_DIAGNOSTICS;
+  return [...shown, { range: at.range, severity: 3, source: "tappet", message: `${rest} more ${rest === 1 ? "finding is" : "findings are"} not listed from here on. Put the first ones right: others may go with them.` }];
+}
+
 export function moved(span: Span, by: number): Span {
   return { start: span.start + by, end: span.end + by };
 }

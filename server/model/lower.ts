@@ -33,13 +33,31 @@ export function lower(tree: DeclarationTree): Declaration {
   const phrase = tree.phrase;
   const draft = emptyDraft(tree, phrase);
   const strays = tree.stray.filter((item) => item.kind !== "junk");
-  const isStray = (span: Span) => strays.some((item) => span.start < item.span.end && span.end > item.span.start);
+  const isStray = overlapping(strays.map((item) => item.span));
+  const hasProblem = overlapping(tree.problems.map((p) => p.span));
   for (const p of tree.problems)
     draft.problems.push({ code: p.code === "syntax" && isStray(p.span) ? "stray" : p.code, message: p.message, span: p.span, fixes: p.fix ? [{ title: p.fix.title, safe: true, edits: [{ span: p.fix.span, text: p.fix.text }] }] : [] });
   for (const item of strays)
-    if (!tree.problems.some((p) => p.span.start < item.span.end && p.span.end > item.span.start)) draft.problems.push(problem("stray", "This stands outside any declaration. Put it inside an engine, part, card or build.", firstLine(item)));
+    if (!hasProblem(item.span)) draft.problems.push(problem("stray", "This stands outside any declaration. Put it inside an engine, part, card or build.", firstLine(item)));
   if (phrase) lowerDeclaration(draft, phrase);
   return draft;
+}
+
+/** Whether a span overlaps any of these, found without looking at each: a damaged file may have very many. */
+function overlapping(spans: readonly Span[]): (span: Span) => boolean {
+  const sorted = [...spans].sort((a, b) => a.start - b.start);
+  const reach: number[] = [];
+  for (const s of sorted) reach.push(Math.max(s.end, reach[reach.length - 1] ?? 0));
+  return (span) => {
+    let low = 0;
+    let high = sorted.length;
+    while (low < high) {
+      const mid = (low + high) >> 1;
+      if ((sorted[mid] as Span).start < span.end) low = mid + 1;
+      else high = mid;
+    }
+    return low > 0 && (reach[low - 1] as number) > span.start;
+  };
 }
 
 function emptyDraft(tree: DeclarationTree, phrase: Phrase | undefined): Draft {

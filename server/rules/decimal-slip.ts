@@ -1,5 +1,6 @@
 // A figure ten, a hundred or 25.4 times away from what it should be.
 import type { Declaration, FigureFact } from "../model/declaration.ts";
+import type { QuantityValue } from "../model/value.ts";
 import { formatBand, unitFor } from "../quantity/display.ts";
 import { likelySlips } from "../quantity/slips.ts";
 import type { DeclarationRule, Report } from "./rule.ts";
@@ -33,8 +34,9 @@ engine dunlin-18 {
   },
   check(declaration, report) {
     const all = [...declaration.figures, ...declaration.fits.flatMap((f) => [...f.figures, ...(f.inline?.figures ?? [])]), ...declaration.measured.flatMap((m) => m.figures)];
+    const troubled = new Set(declaration.problems.flatMap((p) => (p.path !== undefined && p.code !== "reading-unstated" ? [p.path] : [])));
     for (const fact of all) {
-      const found = againstUsual(declaration, fact);
+      const found = troubled.has(fact.path) ? undefined : againstUsual(declaration, fact);
       if (found) report(found);
     }
   },
@@ -55,9 +57,11 @@ engine dunlin-18 {
 
 function againstUsual(declaration: Declaration, fact: FigureFact): Report | undefined {
   const { usual } = fact.key;
-  const values = fact.value.is === "quantity" ? [fact.value] : fact.value.is === "stages" && fact.key.type.is === "quantities" ? fact.value.stages : [];
-  if (!usual || declaration.problems.some((p) => p.path === fact.path && p.code !== "reading-unstated")) return undefined;
-  for (const { quantity } of values) {
+  const values: readonly QuantityValue[] = fact.value.is === "quantity" ? [fact.value] : fact.value.is === "stages" && fact.key.type.is === "quantities" ? fact.value.stages : [];
+  if (!usual) return undefined;
+  for (const { quantity, qualifiers } of values) {
+    // An oversize is added to the standard size, and a figure of the key's other kind is on another scale: the span says nothing of either.
+    if (qualifiers["oversize"] !== undefined || (fact.key.type.is === "quantity" && fact.key.type.kind !== quantity.kind)) continue;
     const slips = likelySlips(quantity, { low: usual.low, nominal: (usual.low + usual.high) / 2, high: usual.high });
     const [first] = slips;
     if (!first) continue;

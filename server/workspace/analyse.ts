@@ -150,7 +150,7 @@ function declarationFindings(declaration: Declaration): readonly Finding[] {
     const rule = byId.get(p.code);
     if (!rule) continue;
     found.push({
-      rule: rule.id, severity: rule.severity, message: p.message, at: { tree: declaration.tree, span: p.span }, related: [],
+      rule: rule.id, severity: rule.severity, message: bounded(p.message), at: { tree: declaration.tree, span: p.span }, related: [],
       fixes: p.fixes.map((f) => ({ title: f.title, safe: f.safe, edits: f.edits.map((e) => ({ tree: declaration.tree, span: e.span, text: e.text })) })),
       ...(p.path !== undefined && { path: p.path }),
     });
@@ -185,8 +185,19 @@ function analyseSubject(subject: Declaration, uri: string, scope: Scope): Subjec
   return result;
 }
 
+/** A message quotes what a file says, and a file may say a word of a megabyte: cut to what a person reads. */
+function bounded(message: string): string {
+  if (message.length <= LONGEST_QUOTE) return message;
+  const words = message.replace(LONG_WORD, (word) => `${word.slice(0, LONGEST_QUOTE / 2)}…`);
+  return words.length <= LONGEST_MESSAGE ? words : `${words.slice(0, LONGEST_MESSAGE)}…`;
+}
+
+const LONGEST_QUOTE = 160;
+const LONGEST_MESSAGE = 500;
+const LONG_WORD = new RegExp(`\\S{${LONGEST_QUOTE},}`, "g");
+
 function findingOf(rule: Rule, r: Report): Finding {
-  return { rule: rule.id, severity: r.severity ?? rule.severity, message: r.message, at: r.at, related: r.related ?? [], fixes: r.fixes ?? [], ...(r.path !== undefined && { path: r.path }) };
+  return { rule: rule.id, severity: r.severity ?? rule.severity, message: bounded(r.message), at: r.at, related: r.related ?? [], fixes: r.fixes ?? [], ...(r.path !== undefined && { path: r.path }) };
 }
 
 /** A finding of a build stands in the build: one about a figure elsewhere points at the statement that brought it, with the figure as related place. */
