@@ -5,6 +5,8 @@ import { type Interval, addIntervals, exactly, hasSpread } from "../quantity/int
 import type { KindId } from "../quantity/kinds.ts";
 import { type Formula, type Input, type LookedUp, type Stage, at } from "./formula.ts";
 import { type Meaning, meaningOf } from "./meaning.ts";
+import { type MeasuredReading, type MeasuredPlace, describesPlace, measuredPlaces, measuredReadings, placeWords } from "./measured.ts";
+import { type Draft, type Leaf, type Node, intervalFor } from "./spread.ts";
 
 /** What one input was, for the trace. */
 export interface TracedInput {
@@ -18,6 +20,8 @@ export interface TracedInput {
   /** The value it came from, when it is another formula's. */
   readonly valueId?: string;
   readonly lookedUp?: LookedUp;
+  /** Set where a reading stands for the figure. */
+  readonly reading?: MeasuredReading;
   readonly assumption?: string;
 }
 
@@ -43,6 +47,17 @@ export interface SheetValue {
   /** Every figure it rests on, through other values too. */
   readonly from: readonly Location[];
   readonly provided: readonly Provided[];
+  /** The same value worked out from what was measured, place by place; what was not measured stays as specified. Empty where nothing it rests on was. */
+  readonly measured: readonly MeasuredValue[];
+}
+
+export interface MeasuredValue {
+  /** "cylinder 3", "intake a, cylinder 3"; empty where one reading serves the whole engine. */
+  readonly place: string;
+  /** As it comes out there. Its own `measured` is empty. */
+  readonly value: SheetValue;
+  /** The readings of that place that it rests on. */
+  readonly readings: readonly MeasuredReading[];
 }
 
 export interface Sheet {
@@ -51,25 +66,6 @@ export interface Sheet {
   readonly values: readonly SheetValue[];
   readonly byId: ReadonlyMap<string, SheetValue>;
 }
-
-interface Leaf {
-  readonly id: string;
-  readonly interval: Interval;
-}
-
-interface Node {
-  readonly formula: Formula;
-  readonly each: string;
-  readonly inputs: readonly { readonly name: string; readonly leaf?: Leaf | undefined; readonly node?: Node | undefined; readonly constant?: unknown }[];
-  /** Leaves with a spread, through other values too. */
-  readonly spread: ReadonlyMap<string, Leaf>;
-  /** Its value at every corner of its leaves: bit `i` of the index set means the high end of leaf `i`. Absent where there are too many leaves. */
-  readonly corners?: Float64Array;
-  readonly value: SheetValue;
-}
-
-/** Past this many inputs with a spread, only the two corners are tried at which every input pulls the same way; every formula with so many rises or falls steadily in each. */
-const MOST_CORNERS = 8;
 
 const NO_LEAVES: ReadonlyMap<string, Leaf> = new Map();
 const entries = new WeakMap<Formula, readonly (readonly [string, Input<unknown>])[]>();
@@ -89,10 +85,71 @@ export function placesFor(formula: Formula, build: EffectiveBuild): readonly str
   return formula.applies ? places.filter((each) => formula.applies?.(build, each)) : places;
 }
 
+type Instances = ReadonlyMap<string, { readonly formula: Formula; readonly each: string }>;
+
 /** Evaluates all formulas. Pure; nothing throws for what a build says. */
 export function evaluate(build: EffectiveBuild, formulas: readonly Formula[], keyWords: (path: string) => string): Sheet {
   const byId = new Map<string, { formula: Formula; each: string }>();
   for (const formula of formulas) for (const each of placesFor(formula, build)) byId.set(at(formula.id, each), { formula, each });
+  const measured = measuredValues(build, byId, keyWords);
+  const workOut = workings(build, byId, keyWords, undefined, measured);
+  const values: SheetValue[] = [];
+  for (const id of byId.keys()) {
+    const node = workOut(id);
+    if (node) values.push(node.value);
+  }
+  return { build, values, byId: new Map(values.map((v) => [v.id, v])) };
+}
+
+/** For a value's id, what it comes to from the readings; worked out when first asked for. */
+function measuredValues(build: EffectiveBuild, byId: Instances, keyWords: (path: string) => string): (id: string) => readonly MeasuredValue[] {
+  const readings = measuredReadings(build);
+  if (readings.length === 0) return () => NONE_MEASURED;
+  const targets = new Map(readings.map((r) => [r.path ?? r.valueId ?? "", r]));
+  const resting = new Map<string, ReadonlySet<string>>();
+  /** Measured paths and values that a value rests on, through other values too. */
+  const restsOn = (id: string): ReadonlySet<string> => {
+    const known = resting.get(id);
+    if (known) return known;
+    const found = new Set<string>();
+    resting.set(id, found);
+    if (targets.has(id)) found.add(id);
+    const entry = byId.get(id);
+    if (entry) for (const [, input] of inputsOf(entry.formula)) collect(input, entry.each, found);
+    return found;
+  };
+  const collect = (input: Input<unknown>, each: string, found: Set<string>): void => {
+    if (input.reads === "either") for (const one of input.of) collect(one, each, found);
+    else if (input.reads === "value") for (const target of restsOn(at(input.id, each))) found.add(target);
+    else if (input.reads === "figure" && input.role === undefined) for (const path of input.paths) if (targets.has(at(path, each))) found.add(at(path, each));
+  };
+  const byPlace = new Map<string, (id: string) => Node | undefined>();
+  return (id) => {
+    const on = restsOn(id);
+    if (on.size === 0) return NONE_MEASURED;
+    const own = readings.filter((r) => on.has(r.path ?? r.valueId ?? ""));
+    return measuredPlaces(own).flatMap((place): MeasuredValue[] => {
+      const words = placeWords(place);
+      let workOut = byPlace.get(words);
+      if (!workOut) {
+        workOut = workings(build, byId, keyWords, { place, readings }, () => NONE_MEASURED);
+        byPlace.set(words, workOut);
+      }
+      const node = workOut(id);
+      return node ? [{ place: words, value: node.value, readings: own.filter((r) => describesPlace(r.place, place)) }] : [];
+    });
+  };
+}
+
+const NONE_MEASURED: readonly MeasuredValue[] = [];
+
+interface AsMeasured {
+  readonly place: MeasuredPlace;
+  readonly readings: readonly MeasuredReading[];
+}
+
+/** Works values out one at a time, each once: as specified, or at one place as it was measured there. */
+function workings(build: EffectiveBuild, byId: Instances, keyWords: (path: string) => string, asMeasured: AsMeasured | undefined, measured: (id: string) => readonly MeasuredValue[]): (id: string) => Node | undefined {
   const nodes = new Map<string, Node>();
   const open = new Set<string>();
 
@@ -103,7 +160,8 @@ export function evaluate(build: EffectiveBuild, formulas: readonly Formula[], ke
     // A formula that needs itself is a mistake in the declarations; a test forbids it, and here it is simply not computed.
     if (!entry || open.has(id)) return undefined;
     open.add(id);
-    const node = build_(id, entry.formula, entry.each);
+    const confirmed = asMeasured?.readings.findLast((r) => r.valueId === id && describesPlace(r.place, asMeasured.place));
+    const node = confirmed ? measuredNode(id, entry.formula, entry.each, confirmed) : build_(id, entry.formula, entry.each);
     open.delete(id);
     nodes.set(id, node);
     return node;
@@ -180,6 +238,9 @@ export function evaluate(build: EffectiveBuild, formulas: readonly Formula[], ke
       get from() {
         return [...new Set(this.provided.map((p) => p.location))];
       },
+      get measured() {
+        return measured(id);
+      },
     };
     return { ...draft, ...(corners && { corners }), value: sheetValue };
   };
@@ -187,6 +248,8 @@ export function evaluate(build: EffectiveBuild, formulas: readonly Formula[], ke
   const read = (input: Input<unknown>, each: string): Found | undefined => {
     switch (input.reads) {
       case "figure": {
+        const read = asMeasured && input.role === undefined ? readingOf(asMeasured, input.paths.map((p) => at(p, each))) : undefined;
+        if (read) return { use: { leaf: { id: `measured:${read.path}`, interval: read.interval } }, trace: { words: read.words, interval: read.interval, kind: read.kind, reading: read } };
         const given = latest(build, input.paths.map((p) => at(p, each)), (slot, provided) => meaningOf(slot, provided), input.role);
         return given && leafOf(given.slot.path, given.provided, given.meaning);
       }
@@ -245,12 +308,26 @@ export function evaluate(build: EffectiveBuild, formulas: readonly Formula[], ke
     return { missing: [], impossible: `nothing is known for ${paths.map((p) => plainly(build.slots.get(p)) ?? p).join(" and ")}` };
   };
 
-  const values: SheetValue[] = [];
-  for (const id of byId.keys()) {
-    const node = nodeOf(id);
-    if (node) values.push(node.value);
-  }
-  return { build, values, byId: new Map(values.map((v) => [v.id, v])) };
+  return nodeOf;
+}
+
+/** The reading of a place that stands for one of these paths. */
+function readingOf({ place, readings }: AsMeasured, paths: readonly string[]): MeasuredReading | undefined {
+  return readings.findLast((r) => r.path !== undefined && paths.includes(r.path) && describesPlace(r.place, place));
+}
+
+/** A value that was itself measured: the reading stands for it. */
+function measuredNode(id: string, formula: Formula, each: string, reading: MeasuredReading): Node {
+  const leaf = { id: `measured:${id}`, interval: reading.interval };
+  const itself: Formula = { ...formula, expression: "{reading}", source: "measured", inputs: {}, compute: (inputs) => (inputs as { readonly reading: number }).reading };
+  const spread = hasSpread(leaf.interval) ? new Map([[leaf.id, leaf]]) : NO_LEAVES;
+  const draft: Draft = { formula: itself, each, inputs: [{ name: "reading", leaf }], spread };
+  const { interval, corners } = intervalFor(draft);
+  const label = formula.each === "side" ? capital(at(formula.label, each)) : at(formula.label, each);
+  return {
+    ...draft, ...(corners && { corners }),
+    value: { id, formula: itself, each, label, ...(interval && { interval }), estimate: false, assumptions: [], missing: [], inputs: [{ name: "reading", words: reading.words, interval: reading.interval, kind: reading.kind, reading }], from: [reading.location], provided: [], measured: NONE_MEASURED },
+  };
 }
 
 interface Found {
@@ -307,106 +384,6 @@ function plainly(slot: Slot | undefined): string | undefined {
   const v = given.fact.value;
   const text = v.is === "word" ? v.word : v.is === "class" || v.is === "text" || v.is === "date" ? v.text : v.is === "thread" ? v.thread.text : "";
   return `${given.fact.key.key} ${text}`.trim();
-}
-
-type Draft = Pick<Node, "formula" | "each" | "inputs" | "spread">;
-
-/** The value at the nominal of every leaf, and its ends over the corners of the leaves that have a spread. */
-function intervalFor(node: Draft): { interval?: Interval; corners?: Float64Array } {
-  const nominal = nominalOf(node);
-  if (nominal === undefined) return {};
-  const leaves = [...node.spread.values()];
-  if (leaves.length === 0) return { interval: exactly(nominal) };
-  if (leaves.length <= MOST_CORNERS) {
-    const corners = cornersOf(node, leaves);
-    let low = nominal;
-    let high = nominal;
-    for (const x of corners) {
-      // A corner that cannot be (a spread that passes through zero) makes the whole band unknown rather than wrong.
-      if (!Number.isFinite(x)) return {};
-      if (x < low) low = x;
-      if (x > high) high = x;
-    }
-    return { interval: { low, nominal, high }, corners };
-  }
-  const interval = steadyEnds(node, leaves, nominal);
-  return interval ? { interval } : {};
-}
-
-function nominalOf(node: Draft): number | undefined {
-  const args: Record<string, unknown> = {};
-  for (const { name, leaf, node: other, constant } of node.inputs) args[name] = leaf ? leaf.interval.nominal : other ? other.value.interval?.nominal : constant;
-  const x = node.formula.compute(args as never, node.each);
-  return x !== undefined && Number.isFinite(x) ? x : undefined;
-}
-
-/** Every corner of a value, from the corners that the values it rests on have already been worked out at. NaN where a corner cannot be. */
-function cornersOf(node: Draft, leaves: readonly Leaf[]): Float64Array {
-  const bitOf = new Map(leaves.map((leaf, i) => [leaf.id, i]));
-  const args: Record<string, unknown> = {};
-  const set: ((corner: number) => void)[] = [];
-  for (const { name, leaf, node: other, constant } of node.inputs) {
-    if (leaf) {
-      const bit = bitOf.get(leaf.id);
-      if (bit === undefined) args[name] = leaf.interval.nominal;
-      else set.push((corner) => void (args[name] = corner & (1 << bit) ? leaf.interval.high : leaf.interval.low));
-    } else if (other) {
-      const own = other.corners;
-      if (!own) {
-        args[name] = other.value.interval?.nominal;
-        continue;
-      }
-      const bits = [...other.spread.keys()].map((id) => bitOf.get(id) ?? 0);
-      set.push((corner) => {
-        let index = 0;
-        for (let j = 0; j < bits.length; j++) if (corner & (1 << (bits[j] as number))) index |= 1 << j;
-        args[name] = own[index];
-      });
-    } else args[name] = constant;
-  }
-  const corners = new Float64Array(1 << leaves.length);
-  for (let corner = 0; corner < corners.length; corner++) {
-    for (const each of set) each(corner);
-    corners[corner] = node.formula.compute(args as never, node.each) ?? Number.NaN;
-  }
-  return corners;
-}
-
-/** For more leaves than corners can be tried of: the two corners at which every leaf pulls the same way. */
-function steadyEnds(node: Draft, leaves: readonly Leaf[], nominal: number): Interval | undefined {
-  let low = nominal;
-  let high = nominal;
-  // Which end of each input lowers the value is found one input at a time, and then all ends that lower it are taken together, and all that raise it.
-  const lowering = new Map<string, number>();
-  const raising = new Map<string, number>();
-  for (const moved of leaves) {
-    const [atLow, atHigh] = [moved.interval.low, moved.interval.high].map((end) => work(node, (leaf) => (leaf.id === moved.id ? end : leaf.interval.nominal), new Map()));
-    if (atLow === undefined || atHigh === undefined) return undefined;
-    lowering.set(moved.id, atLow <= atHigh ? moved.interval.low : moved.interval.high);
-    raising.set(moved.id, atLow <= atHigh ? moved.interval.high : moved.interval.low);
-  }
-  for (const ends of [lowering, raising]) {
-    const x = work(node, (leaf) => ends.get(leaf.id) ?? leaf.interval.nominal, new Map());
-    if (x === undefined) return undefined;
-    low = Math.min(low, x);
-    high = Math.max(high, x);
-  }
-  return { low, nominal, high };
-}
-
-function work(node: Draft, leafValue: (leaf: Leaf) => number, done: Map<unknown, number | undefined>): number | undefined {
-  const args: Record<string, unknown> = {};
-  for (const input of node.inputs) {
-    if (input.leaf) args[input.name] = leafValue(input.leaf);
-    else if (input.node) {
-      if (!done.has(input.node)) done.set(input.node, work(input.node, leafValue, done));
-      const x = done.get(input.node);
-      if (x === undefined) return undefined;
-      args[input.name] = x;
-    } else args[input.name] = input.constant;
-  }
-  const x = node.formula.compute(args as never, node.each);
-  return x !== undefined && Number.isFinite(x) ? x : undefined;
 }
 
 function capital(text: string): string {

@@ -1,7 +1,7 @@
 // What a figure amounts to once its qualifiers are heeded: cam degrees as crank degrees, a retard against an advance, a piston above the
 // block. Formulas receive nothing else. Knows the words, not what any formula does with the number.
 import type { Provided, Slot } from "../model/effective.ts";
-import { intervalOf } from "../model/value.ts";
+import { type FigureValue, intervalOf } from "../model/value.ts";
 import { type Interval, exactly, mapInterval } from "../quantity/interval.ts";
 
 export interface Meaning {
@@ -14,17 +14,20 @@ export interface Meaning {
   readonly assumption?: string;
 }
 
-/** The meaning of one link of a slot's chain, or nothing where there is no number. `index` is the link's place in the chain. */
+/** The meaning of one link of a slot's chain, or nothing where there is no number. */
 export function meaningOf(slot: Slot, provided: Provided): Meaning | undefined {
-  const value = provided.fact.value;
+  return meaningOfFigure(provided.fact.value, slot.key.key, provided.fact.path, () => standardBefore(slot, provided));
+}
+
+/** The meaning of a figure by itself. `standard` gives the size that an oversize is added to. */
+export function meaningOfFigure(value: FigureValue, key: string, path: string, standard: () => Interval | undefined): Meaning | undefined {
   const written = intervalOf(value);
   if (!written) return undefined;
   if (value.is !== "quantity") return { interval: written };
   const assumptions: string[] = [];
   let interval = bounded(written);
-  if (interval !== written) assumptions.push(`${slot.key.key} is given as a limit, and the limit itself is used`);
+  if (interval !== written) assumptions.push(`${key} is given as a limit, and the limit itself is used`);
   const words = value.qualifiers;
-  const key = slot.key.key;
   if (words["degrees-of"] === "cam") interval = mapInterval(interval, (x) => 2 * x);
   if (words["degrees-of"] === "unstated") {
     interval = spanOf(interval, mapInterval(interval, (x) => 2 * x));
@@ -46,12 +49,12 @@ export function meaningOf(slot: Slot, provided: Provided): Meaning | undefined {
   const event = words["event"];
   if (event === "unstated") assumptions.push(`${key} does not say from which dead centre it is counted: the usual one is taken`);
   else if (event !== undefined) {
-    const counted = countEvent(interval, event, provided.fact.path);
+    const counted = countEvent(interval, event, path);
     if (!counted) return undefined;
     interval = counted;
   }
   if (words["oversize"] !== undefined) {
-    const before = standardBefore(slot, provided);
+    const before = standard();
     if (!before) return undefined;
     const sign = words["oversize"] === "under" ? -1 : 1;
     const added = mapInterval(interval, (x) => sign * Math.abs(x));

@@ -289,12 +289,16 @@ function event(side: "intake" | "exhaust", what: "opens" | "closes", positive: s
     formula({
       id: `event.${side}.${what}`, section: "breathing", label: `${side === "intake" ? "Intake" : "Exhaust"} ${what}, degrees ${positive}`, kind: "angle", unit: "degree", signs: { positive, negative },
       words: `Where the ${side} valve ${what === "opens" ? "has risen to" : "comes down to"} the stated lift; a lash larger than that lift makes the angle meaningless.`,
-      expression: `{card} ${what === "opens" ? "−" : "+"} {retard}`, source: `${SHAFT}; ${SYMMETRY} where the card prints no angle`,
+      expression: `{card} ${what === "opens" ? "−" : "+"} (${side === "intake" ? "{installed} − {before}" : "{before} − {installed}"})`, source: `${SHAFT}; ${SYMMETRY} where the card prints no angle`,
+      // By the centreline and not by the gear, so that a centreline found with the degree wheel moves the events with it.
       inputs: {
-        card: { ...value(`event.${side}.${what}-card`) }, retard: value(`cam-timing.${side}.retard`),
+        card: value(`event.${side}.${what}-card`), installed: value(`centreline.${side}.installed`), before: value(`centreline.${side}.card`),
         at: orAssume<number | undefined>(figure(`camshaft.${side}.measured-at`), undefined, "the card states no lift at which its angles hold"),
       },
-      compute: ({ card, retard }) => (what === "opens" ? card - retard : card + retard),
+      compute: ({ card, installed, before }) => {
+        const later = side === "intake" ? installed - before : before - installed;
+        return what === "opens" ? card - later : card + later;
+      },
     }),
   ];
 }
