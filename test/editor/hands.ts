@@ -4,12 +4,13 @@
  *
  * A suite calls these by name across the exchange (see host.ts); adding a function here is all it takes to add one.
  */
-import { mkdirSync } from "node:fs";
+import { mkdirSync, readFileSync } from "node:fs";
+import { createRequire } from "node:module";
 import { join } from "node:path";
 import type { Frame, Locator, Page } from "playwright-core";
 
-/** The page, and the folder that photographs go to. */
-export type Bench = { readonly page: Page; readonly shots: string };
+/** The page, the folder that photographs go to, and what the page and the server have said so far. */
+export type Bench = { readonly page: Page; readonly shots: string; readonly talk: readonly string[] };
 
 /** How long a step waits for something to appear before it counts as failed: a bound, never a pause. */
 const patience = 60_000;
@@ -75,6 +76,12 @@ export const steps = {
     return locator.allInnerTexts();
   },
 
+  /** How many things match `counted` in the webview that shows `selector`; none is an answer. */
+  async countOnSheet({ page }: Bench, selector: string, counted: string): Promise<number> {
+    const { frame } = await findInWebview(page, selector);
+    return frame.locator(counted).count();
+  },
+
   /** An attribute of the first thing in a webview that matches a selector. */
   async readSheetAttribute({ page }: Bench, selector: string, attribute: string): Promise<string | null> {
     const { locator } = await findInWebview(page, selector);
@@ -97,6 +104,23 @@ export const steps = {
   async sheetScroll({ page }: Bench, selector: string): Promise<number> {
     const { frame } = await findInWebview(page, selector);
     return frame.evaluate(() => document.scrollingElement?.scrollTop ?? 0);
+  },
+
+  /** What the accessibility checker holds, by WCAG 2.2 AA, against the page of the webview that shows `selector`. */
+  async checkSheet({ page }: Bench, selector: string): Promise<string[]> {
+    const { frame } = await findInWebview(page, selector);
+    await frame.evaluate(readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8"));
+    return frame.evaluate(async () => {
+      const { axe } = window as unknown as { axe: typeof import("axe-core") };
+      const { violations } = await axe.run(document, { runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"] });
+      return violations.flatMap(({ id, nodes }) => nodes.map(({ html, any }) => `${id}: ${html.slice(0, 160)} ${any.map((check) => check.message).join("; ")}`));
+    });
+  },
+
+  /** What the consoles of the page and its frames have said, as far as it matches a pattern. */
+  async consoleLines({ talk }: Bench, pattern: string): Promise<string[]> {
+    const wanted = new RegExp(pattern, "i");
+    return talk.filter((line) => line.startsWith("page ") && wanted.test(line));
   },
 
   /** Photographs the whole window into out/editor/. */

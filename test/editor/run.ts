@@ -64,10 +64,10 @@ async function runSession(machine: Machine, session: Session): Promise<readonly 
       const known = steps as Record<string, (...all: never[]) => Promise<unknown>>;
       const run = known[step];
       if (!run) throw new Error(`No such step.`);
-      return run(...([{ page: workbench.page, shots }, ...args] as never[]));
+      return run(...([{ page: workbench.page, shots, talk: workbench.talk }, ...args] as never[]));
     },
     async seen({ state }) {
-      if (state === "failed") await steps.photograph({ page: workbench.page, shots }, `failed-${++photographs}`);
+      if (state === "failed") await steps.photograph({ page: workbench.page, shots, talk: workbench.talk }, `failed-${++photographs}`);
     },
   });
   const suite = join(folders.runner, "suite.js");
@@ -79,7 +79,7 @@ async function runSession(machine: Machine, session: Session): Promise<readonly 
   try {
     await workbench.open(suite);
     trouble = await Promise.race([exchange.ended.then(() => undefined), workbench.died, late.promise]);
-    if (trouble) await steps.photograph({ page: workbench.page, shots }, "trouble").catch(() => undefined);
+    if (trouble) await steps.photograph({ page: workbench.page, shots, talk: workbench.talk }, "trouble").catch(() => undefined);
   } catch (error) {
     trouble = String(error);
   } finally {
