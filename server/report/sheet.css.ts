@@ -5,7 +5,7 @@ export const SHEET_CSS = `
 body { --paper: #fdfcf8; --ink: #1d1f21; --faint: #595c5f; --rule: #cfcbc0; --wash: #f3f0e7; --stop: #9b1c1c; --warn: #8a5a00; --link: #1f4f7a; }
 @media (prefers-color-scheme: dark) { body { --paper: #191b1d; --ink: #e6e3da; --faint: #a5a39b; --rule: #44464a; --wash: #222528; --stop: #ff9d94; --warn: #e8c069; --link: #9cc7ee; } }
 body.in-editor { --paper: var(--vscode-editor-background); --ink: var(--vscode-editor-foreground); --faint: var(--vscode-descriptionForeground, var(--vscode-editor-foreground)); --rule: var(--vscode-contrastBorder, var(--vscode-editorWidget-border, currentColor)); --wash: var(--vscode-editorWidget-background, var(--vscode-editor-background)); --stop: var(--vscode-editorError-foreground, currentColor); --warn: var(--vscode-editorWarning-foreground, currentColor); --link: var(--vscode-textLink-foreground, currentColor); }
-.vscode-high-contrast { --faint: var(--vscode-editor-foreground); --wash: var(--vscode-editor-background); }
+body.in-editor.vscode-high-contrast { --faint: var(--vscode-editor-foreground); --wash: var(--vscode-editor-background); }
 
 * { box-sizing: border-box; }
 body, body.in-editor { margin: 0; padding: 0; background: var(--paper); color: var(--ink); font: 1.0625rem/1.45 Charter, "Bitstream Charter", "Source Serif 4", Cambria, Georgia, serif; overflow-wrap: anywhere; }
