@@ -28,16 +28,19 @@ export function readSource(uri: string, text: string, previous?: SourceFile): So
   });
   const bounds = [from, ...starts];
   if (joined === known.length) bounds.push(text.length);
-  const reusable = new Map<string, DeclarationTree>();
-  for (let i = kept; i < (previous?.declarations.length ?? 0) && i < Math.max(joined, tail) + 1; i++) {
-    const tree = (previous as SourceFile).declarations[i]?.tree;
-    if (tree !== undefined) reusable.set(tree.text, tree);
+  // A tree stands in one place: of two declarations with the same text each takes one of its own.
+  const reusable = new Map<string, DeclarationTree[]>();
+  const loose = known.length > 0 ? known.slice(kept, joined) : (previous?.declarations ?? []);
+  for (const { tree } of loose) {
+    const same = reusable.get(tree.text);
+    if (same) same.push(tree);
+    else reusable.set(tree.text, [tree]);
   }
   const declarations: PlacedTree[] = known.slice(0, kept);
   for (let i = 0; i + 1 < bounds.length; i++) {
     const start = bounds[i] as number;
     const own = text.slice(start, bounds[i + 1]);
-    declarations.push({ start, tree: reusable.get(own) ?? parseDeclaration(detached(own)) });
+    declarations.push({ start, tree: reusable.get(own)?.shift() ?? parseDeclaration(detached(own)) });
   }
   for (let i = joined; i < known.length; i++) {
     const { start, tree } = known[i] as PlacedTree;
