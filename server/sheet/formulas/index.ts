@@ -1,9 +1,10 @@
 // Every formula in the order it is read on the sheet. Knows no build.
 import type { Formula } from "../formula.ts";
+import { AIR_FUEL } from "./air-fuel.ts";
 import { BOTTOM_END } from "./bottom-end.ts";
 import { BREATHING } from "./breathing.ts";
 import { FASTENERS } from "./fasteners.ts";
 import { LASH } from "./lash.ts";
 import { VALVE_GEAR } from "./valve-gear.ts";
 
-export const FORMULAS: readonly Formula[] = [...BOTTOM_END, ...BREATHING, ...VALVE_GEAR, ...LASH, ...FASTENERS];
+export const FORMULAS: readonly Formula[] = [...BOTTOM_END, ...BREATHING, ...VALVE_GEAR, ...LASH, ...FASTENERS, ...AIR_FUEL];
