@@ -4,7 +4,16 @@ import type { FromPage, ToPage } from "./sheet-messages.ts";
 
 interface Host {
   postMessage(message: FromPage): void;
-  setState(state: unknown): void;
+  getState(): unknown;
+  setState(state: State): void;
+}
+
+/** What outlives the page: the editor drops a page that is hidden and makes it anew when it is shown. */
+interface State {
+  readonly uri?: string;
+  readonly build?: string;
+  readonly opened?: readonly string[];
+  readonly scroll?: number;
 }
 declare function acquireVsCodeApi(): Host;
 
@@ -16,6 +25,14 @@ const sheet = document.getElementById("sheet") as HTMLElement;
 const choice = document.getElementById("builds") as HTMLElement;
 
 let marked: MarkMessage | undefined;
+let state = (host.getState() ?? {}) as State;
+/** What the page was when it was hidden, until the first sheet has come. */
+let before: State | undefined = state;
+
+function keep(change: State): void {
+  state = { ...state, ...change };
+  host.setState(state);
+}
 
 window.addEventListener("message", ({ data }: MessageEvent<ToPage>) => {
   if (data?.type === "sheet") show(data);
@@ -23,7 +40,7 @@ window.addEventListener("message", ({ data }: MessageEvent<ToPage>) => {
 });
 
 function show(message: SheetMessage): void {
-  host.setState({ uri: message.uri, build: message.build ?? undefined });
+  keep({ uri: message.uri, ...(message.build !== null && { build: message.build }) });
   showChoice(message);
   if (message.html === null) {
     const note = document.createElement("p");
@@ -34,7 +51,20 @@ function show(message: SheetMessage): void {
   // The server has escaped everything that a file says; the policy of this page lets no script in it run.
   morph(sheet, new DOMParser().parseFromString(message.html, "text/html").body);
   if (marked) mark(marked);
+  restore();
 }
+
+/** Opens again what was opened, and scrolls back. */
+function restore(): void {
+  const { opened = [], scroll = 0 } = before ?? {};
+  before = undefined;
+  for (const trace of sheet.querySelectorAll<HTMLDetailsElement>("details[data-trace]")) if (opened.includes(trace.dataset["trace"] ?? "")) trace.open = true;
+  if (scroll > 0) window.scrollTo({ top: scroll, behavior: "instant" });
+}
+
+// Neither event bubbles from where it happens, so both are caught on their way down.
+document.addEventListener("toggle", () => keep({ opened: [...sheet.querySelectorAll<HTMLElement>("details[data-trace][open]")].map((trace) => trace.dataset["trace"] ?? "") }), { capture: true });
+document.addEventListener("scrollend", () => before ?? keep({ scroll: window.scrollY }), { capture: true });
 
 /** A button for each build of a file that has several. */
 function showChoice({ builds, build }: SheetMessage): void {

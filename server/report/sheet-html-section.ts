@@ -73,14 +73,26 @@ function table(t: SheetTable, links: Links): string {
   const placed = places.length > 0 && !sameLine;
   // Where the caption names the file, a row need only name its line.
   const at = (place: Place | undefined): string => (sameFile ? links.line(place) : links.place(place));
+  const shape = shapeOf(t);
   const caption = `${name(t.caption)}${sameFile ? ` ${links.place(first)}` : ""}`;
   return [
     // Only a table of many columns may need to be scrolled sideways, and then by keyboard too.
-    `<div class="wide"${t.heads.length > 3 ? ` role="region" aria-label="${text(t.caption)}" tabindex="0"` : ""}><table class="${shapeOf(t)}">`, `<caption>${caption}</caption>`,
+    `<div class="wide"${t.heads.length > 3 ? ` role="region" aria-label="${text(t.caption)}" tabindex="0"` : ""}><table class="${shape}">`, `<caption>${caption}</caption>`,
     `<thead><tr>${t.heads.map((h) => `<th scope="col">${name(h)}</th>`).join("")}${placed ? '<th scope="col"><span class="hidden">Place</span></th>' : ""}</tr></thead>`, "<tbody>",
-    ...t.rows.map((r) => `<tr>${r.cells.map((c, i) => cell(c, i, t.heads[i] ?? "")).join("")}${placed ? `<td class="at">${at(r.place)}</td>` : ""}</tr>`),
+    ...t.rows.map((r) => `<tr>${cellsOf(r.cells, t.heads, shape)}${placed ? `<td class="at">${at(r.place)}</td>` : ""}</tr>`),
     "</tbody>", "</table></div>",
   ].join("\n");
+}
+
+function cellsOf(cells: readonly string[], heads: readonly string[], shape: Shape): string {
+  const [of = "", said = ""] = cells;
+  // Who measured, and with what, is said of the whole grid and not of its first column.
+  if (shape === "readings" && isRemark(cells)) return `${cell(of, 0, "")}<td class="said" colspan="${cells.length - 1}">${figure(said)}</td>`;
+  return cells.map((c, i) => cell(c, i, heads[i] ?? "")).join("");
+}
+
+function isRemark(cells: readonly string[]): boolean {
+  return cells.length > 2 && cells.slice(2).every((c) => c === "");
 }
 
 function cell(raw: string, index: number, head: string): string {
@@ -89,10 +101,12 @@ function cell(raw: string, index: number, head: string): string {
   return index === 0 ? `<th scope="row" class="${kind}">${name(raw)}</th>` : `<td class="${kind}" data-head="${text(head)}">${figure(raw)}</td>`;
 }
 
+type Shape = "pairs" | "readings" | "records";
+
 /** `pairs` are a name and what is said of it, `readings` a grid of short figures, `records` rows with much in them. */
-function shapeOf({ heads, rows }: SheetTable): "pairs" | "readings" | "records" {
+function shapeOf({ heads, rows }: SheetTable): Shape {
   if (heads.length <= 2) return "pairs";
-  const cells = rows.flatMap((r) => r.cells.slice(1)).filter((c) => c !== "");
+  const cells = rows.filter((r) => !isRemark(r.cells)).flatMap((r) => r.cells.slice(1)).filter((c) => c !== "");
   return cells.filter((c) => c.length <= 10).length * 4 >= cells.length * 3 ? "readings" : "records";
 }
 

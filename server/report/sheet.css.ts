@@ -56,6 +56,7 @@ td, .figure { font-variant-numeric: tabular-nums lining-nums; }
 .wide { overflow-x: auto; position: relative; }
 .readings td, .readings thead th:not(:first-child) { text-align: right; width: 6em; }
 .readings tbody th { width: 12em; }
+.readings td.said { text-align: left; width: auto; }
 .records td.broken:not(:empty) { min-width: 7.5em; }
 .wide .at { width: auto; min-width: 4.5em; text-align: right; }
 .readings .at { white-space: nowrap; }

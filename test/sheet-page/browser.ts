@@ -75,7 +75,12 @@ async function show(browser: Browser, served: Readonly<Record<string, { readonly
     window.refused = [];
     window.touched = [];
     document.addEventListener("securitypolicyviolation", (event) => window.refused.push(`${event.violatedDirective}: ${event.blockedURI}`));
-    const host = { postMessage: (message: FromPage) => void window.said.push(message), setState: () => undefined };
+    const kept = "kept";
+    const host = {
+      postMessage: (message: FromPage) => void window.said.push(message),
+      setState: (state: unknown) => sessionStorage.setItem(kept, JSON.stringify(state)),
+      getState: () => JSON.parse(sessionStorage.getItem(kept) ?? "null") as unknown,
+    };
     Object.assign(window, { acquireVsCodeApi: () => host });
   });
   await page.route("**/*", (route) => {

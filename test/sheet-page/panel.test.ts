@@ -108,6 +108,23 @@ describeInBrowser("the page of the sheet's panel", (browser) => {
       expect(await top()).toBe(before);
     }));
 
+  test("a page that was hidden comes back scrolled and opened as it was", () =>
+    withPanel(async ({ page }) => {
+      const html = await bodyOf();
+      await put(page, html);
+      await page.locator('[data-trace="overlap"] summary').click();
+      const kept = () => page.evaluate(() => JSON.parse(sessionStorage.getItem("kept") ?? "{}") as { opened?: string[]; scroll?: number });
+      // Pressing it has scrolled it into view.
+      await expect.poll(async () => (await kept()).opened).toEqual(["overlap"]);
+      await page.waitForFunction(() => window.scrollY > 0 && (JSON.parse(sessionStorage.getItem("kept") ?? "{}") as { scroll?: number }).scroll === window.scrollY);
+      const scroll = await page.evaluate(() => window.scrollY);
+      await page.reload();
+      await page.waitForFunction(() => window.said.some(({ type }) => type === "ready"));
+      await put(page, html);
+      expect(await page.locator('[data-trace="overlap"]').evaluate((e) => (e as HTMLDetailsElement).open)).toBe(true);
+      expect(await page.evaluate(() => window.scrollY)).toBe(scroll);
+    }));
+
   test("a sheet whose file declares nothing any more says so, and comes back", () =>
     withPanel(async ({ page }) => {
       await put(page, await bodyOf());

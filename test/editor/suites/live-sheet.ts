@@ -119,3 +119,28 @@ test("the sheet of a file that declares nothing says so, and fills as soon as so
   await editor.edit((edit) => edit.insert(new vscode.Position(1, 0), 'engine trial "Trial" {\n  cylinders: 4\n  bore: 83.00 mm\n  stroke: 82.00 mm\n}\n'));
   await onSheet(figure("displacement.total"), "the displacement", (text) => text === "1775 cc");
 });
+
+test("a sheet that was hidden behind another tab comes back as it was", async () => {
+  await openSheet();
+  await hands.clickSheet(`${value("overlap")} summary`);
+  await hands.readSheet(`${value("overlap")} details[open]`);
+  const document = await vscode.workspace.openTextDocument({ content: "something else" });
+  await vscode.window.showTextDocument(document, vscode.ViewColumn.Two);
+  await eventually("the sheet to be hidden", () => vscode.window.tabGroups.all.every(({ tabs }) => tabs.every(({ input, isActive }) => !(input instanceof vscode.TabInputWebview) || !isActive)) || undefined);
+  await vscode.window.showTextDocument(fileUri(build), { viewColumn: vscode.ViewColumn.One });
+  await vscode.commands.executeCommand("tappet.showSheet");
+  await hands.readSheet(`${value("overlap")} details[open]`);
+});
+
+test("the sheet is written to a file that a person names", async () => {
+  const editor = await openSheet();
+  const target = fileUri("builds/wren-hill-2.html");
+  await vscode.window.showTextDocument(editor.document, vscode.ViewColumn.One);
+  const written = vscode.commands.executeCommand("tappet.exportSheet");
+  await hands.readPage(".quick-input-widget .quick-input-header input");
+  await hands.press("Enter");
+  await written;
+  const text = new TextDecoder().decode(await vscode.workspace.fs.readFile(target));
+  await vscode.workspace.fs.delete(target);
+  expect(text.startsWith("<!doctype html>") && text.includes("1775 cc") && !/<script|<button/.test(text), `The file begins: ${text.slice(0, 200)}`);
+});
