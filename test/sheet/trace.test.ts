@@ -14,6 +14,10 @@ describe("the trace of a value", () => {
     expect(trace.result).toBe("0.95 mm");
   });
 
+  it("puts a figure and its unit between brackets where both are raised to a power", () => {
+    expect(traceOf(wren.value("displacement.total")).worked).toBe("π/4 · (83.00 mm)² · 82.00 mm · 4");
+  });
+
   it("says who gave each figure and where it stands", () => {
     const trace = traceOf(wren.value("piston-speed.mean"));
     expect(trace.inputs.map((i) => [i.words, i.text, i.origin])).toEqual([["stroke", "82.00 mm", "asked for by Ashdown Dunlin 1.8, 12-valve"], ["redline", "7300 rpm", "chosen in this build"]]);
