@@ -107,10 +107,10 @@ function targetOf(measurement: Measurement, fact: MeasuredFact, side: string | u
     const filled = template.replaceAll("{side}", side ?? "{side}").replaceAll("{row}", row ?? "{row}").replaceAll("{of}", fact.of?.text ?? "{of}");
     return filled.includes("{") ? undefined : filled;
   };
-  const path = measurement.reads === undefined ? undefined : fill(measurement.reads);
-  if (path !== undefined) return { path };
   const valueId = measurement.confirms === undefined ? undefined : fill(measurement.confirms);
-  return valueId === undefined ? undefined : { valueId };
+  if (valueId !== undefined) return { valueId };
+  const path = measurement.reads === undefined ? undefined : fill(measurement.reads);
+  return path === undefined ? undefined : { path };
 }
 
 /** Words in the head say of what every reading below is: `measured deck above on …`. */

@@ -3,8 +3,9 @@ import type { Formula } from "../formula.ts";
 import { AIR_FUEL } from "./air-fuel.ts";
 import { BOTTOM_END } from "./bottom-end.ts";
 import { BREATHING } from "./breathing.ts";
+import { CLEARANCES } from "./clearances.ts";
 import { FASTENERS } from "./fasteners.ts";
 import { LASH } from "./lash.ts";
 import { VALVE_GEAR } from "./valve-gear.ts";
 
-export const FORMULAS: readonly Formula[] = [...BOTTOM_END, ...BREATHING, ...VALVE_GEAR, ...LASH, ...FASTENERS, ...AIR_FUEL];
+export const FORMULAS: readonly Formula[] = [...BOTTOM_END, ...CLEARANCES, ...BREATHING, ...VALVE_GEAR, ...LASH, ...FASTENERS, ...AIR_FUEL];
