@@ -30,6 +30,14 @@ export interface FigureFact {
   readonly shared?: boolean;
 }
 
+/** A table of a block that lands in the effective build: a lobe point by point, the places of bolts. */
+export interface TableFact {
+  /** Path of the block that holds it: `camshaft.intake.lobe`, `fastener.head-bolt.positions`. */
+  readonly path: string;
+  readonly table: ReadingTable;
+  readonly span: Span;
+}
+
 /** A name used, to be found elsewhere. */
 export interface Reference {
   readonly of: "engine" | "part" | "card" | "build" | "file";
@@ -140,6 +148,7 @@ export interface Declaration {
   readonly on?: Text;
   readonly path?: Text;
   readonly figures: readonly FigureFact[];
+  readonly tables: readonly TableFact[];
   readonly fits: readonly FitFact[];
   readonly follows: readonly FollowFact[];
   readonly needs: readonly NeedFact[];

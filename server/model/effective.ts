@@ -1,7 +1,7 @@
 // The effective build: engine, then fitted parts, then followed cards, then the build's own entries, each figure with the chain of what it
 // replaced. Knows no formula and no limit.
 import type { KeySchema, PartKind } from "../schema/types.ts";
-import type { Declaration, FigureFact, FitFact, FollowFact, Location, MeasuredFact, Side, Sort } from "./declaration.ts";
+import type { Declaration, FigureFact, FitFact, FollowFact, Location, MeasuredFact, Side, Sort, TableFact } from "./declaration.ts";
 import type { Scope } from "./project.ts";
 import { FIT_BASE } from "./lower.ts";
 import type { FigureValue, QuantityValue, Thread } from "./value.ts";
@@ -31,6 +31,13 @@ export interface Slot {
   readonly from: number;
 }
 
+/** A table that counts, and who gave it. */
+export interface ProvidedTable {
+  readonly origin: Origin;
+  readonly fact: TableFact;
+  readonly location: Location;
+}
+
 export interface FittedPart {
   readonly kind: PartKind | undefined;
   readonly kindId: string;
@@ -52,6 +59,8 @@ export interface EffectiveBuild {
   readonly parts: readonly FittedPart[];
   readonly cards: readonly FollowedCard[];
   readonly slots: ReadonlyMap<string, Slot>;
+  /** By the path of the block that holds it: `camshaft.intake.lobe`. The last one said counts, and goes with the part it described. */
+  readonly tables: ReadonlyMap<string, ProvidedTable>;
   /** Names of fasteners in order of first mention. */
   readonly fasteners: readonly string[];
   readonly measured: readonly MeasuredFact[];
@@ -84,11 +93,16 @@ export function effectiveOf(subject: Declaration, scope: Scope): EffectiveBuild 
     if (slot) slot.chain.push(provided);
     else slots.set(path, { path, key: fact.key, chain: [provided], from: 0 });
   };
+  const tables = new Map<string, ProvidedTable>();
+  const layTables = (origin: Origin, place = (path: string) => path) => {
+    for (const fact of origin.declaration.tables) tables.set(place(fact.path), { origin, fact, location: { tree: origin.declaration.tree, span: fact.span } });
+  };
   const fasteners = new Set<string>();
   const noteFasteners = (d: Declaration) => d.fasteners.forEach((f) => fasteners.add(f.name.text));
   if (engine) {
     const origin = { sort: engine.sort, declaration: engine, words: wordsFor(engine) };
     for (const fact of sharedFirst(engine.figures)) lay(fact, "asked", origin);
+    layTables(origin);
     noteFasteners(engine);
   }
   const parts: FittedPart[] = [];
@@ -103,10 +117,14 @@ export function effectiveOf(subject: Declaration, scope: Scope): EffectiveBuild 
       const base = declaration.kind?.several && declaration.name ? `${kindBase}.${declaration.name.text}` : kindBase;
       parts.push({ kind: declaration.kind, kindId, declaration, fit, ...(fit.side && { side: fit.side }), words: wordsFor(declaration) });
       if (declaration.kind?.sided && fit.side) split(slots, declaration.kind, base);
-      if (declaration.kind) takeOff(slots, declaration.kind, base, fit.side);
+      if (declaration.kind) {
+        takeOff(slots, declaration.kind, base, fit.side);
+        for (const path of [...tables.keys()]) if (comesOff(path, declaration.kind, base, fit.side)) tables.delete(path);
+      }
       const origin: Origin = { sort: "part", declaration, words: wordsFor(declaration) };
       const onSide = (path: string) => (fit.side && declaration.kind?.sided && path.startsWith(`${base}.`) && !path.startsWith(`${base}.${fit.side}.`) ? `${base}.${fit.side}${path.slice(base.length)}` : path);
       for (const fact of sharedFirst(declaration.figures)) lay(fact, "asked", origin, fit.inline ? fact.path : onSide(fact.path));
+      layTables(origin, fit.inline ? (path) => path : onSide);
       for (const fact of fit.figures) lay(fact, "chosen", builder, fact.path.startsWith(FIT_BASE) ? onSide(base + fact.path.slice(FIT_BASE.length)) : fact.path);
       noteFasteners(declaration);
     }
@@ -114,14 +132,17 @@ export function effectiveOf(subject: Declaration, scope: Scope): EffectiveBuild 
       const declaration = scope.cards.get(follow.name.text)?.[0]?.declaration;
       if (!declaration) continue;
       cards.push({ declaration, follow });
-      for (const fact of sharedFirst(declaration.figures)) lay(fact, "asked", { sort: "card", declaration, words: wordsFor(declaration) });
+      const origin: Origin = { sort: "card", declaration, words: wordsFor(declaration) };
+      for (const fact of sharedFirst(declaration.figures)) lay(fact, "asked", origin);
+      layTables(origin);
       noteFasteners(declaration);
     }
     for (const fact of sharedFirst(subject.figures)) lay(fact, "chosen", builder);
+    layTables(builder);
     noteFasteners(subject);
   }
   const shop = scope.shops[0]?.declaration;
-  return { subject, ...(engine && { engine }), parts, cards, slots, fasteners: [...fasteners], measured: subject.measured, ...(shop && { shop }) };
+  return { subject, ...(engine && { engine }), parts, cards, slots, tables, fasteners: [...fasteners], measured: subject.measured, ...(shop && { shop }) };
 }
 
 /** Within one declaration a figure for one side counts before one given for both. */
@@ -147,16 +168,17 @@ function split(slots: Map<string, { path: string; key: KeySchema; chain: Provide
  * belongs to what it sits in (a spring's seat height is the head's) and stays.
  */
 function takeOff(slots: Map<string, { path: string; chain: Provided[]; from: number }>, kind: PartKind, base: string, side: Side | undefined): void {
-  if (kind.several) return;
+  for (const slot of slots.values()) if (comesOff(slot.path, kind, base, side)) slot.from = slot.chain.length;
+}
+
+function comesOff(path: string, kind: PartKind, base: string, side: Side | undefined): boolean {
+  if (kind.several) return false;
   const other = side === "intake" ? "exhaust" : side === "exhaust" ? "intake" : undefined;
-  for (const slot of slots.values()) {
-    // A part fitted on one side leaves the other side's figures, and those given for both, as they were.
-    if (other && slot.path.split(".").includes(other)) continue;
-    if (side && kind.sided && !slot.path.split(".").includes(side)) continue;
-    if (!(kind.clears ?? [`${base}.*`]).some((pattern) => matches(pattern, slot.path))) continue;
-    if (kind.keeps?.some((pattern) => matches(pattern, slot.path) || slot.path.endsWith(`.${pattern}`))) continue;
-    slot.from = slot.chain.length;
-  }
+  // A part fitted on one side leaves the other side's figures, and those given for both, as they were.
+  if (other && path.split(".").includes(other)) return false;
+  if (side && kind.sided && !path.split(".").includes(side)) return false;
+  if (!(kind.clears ?? [`${base}.*`]).some((pattern) => matches(pattern, path))) return false;
+  return !kind.keeps?.some((pattern) => matches(pattern, path) || path.endsWith(`.${pattern}`));
 }
 
 const patterns = new Map<string, RegExp>();

@@ -63,7 +63,7 @@ function overlapping(spans: readonly Span[]): (span: Span) => boolean {
 function emptyDraft(tree: DeclarationTree, phrase: Phrase | undefined): Draft {
   return {
     tree, sort: "none", docs: phrase?.docs.map((d) => d.text).join("\n") ?? "", span: phrase?.span ?? { start: 0, end: 0 }, wordSpan: phrase?.word.span ?? { start: 0, end: 0 },
-    scopes: [], figures: [], fits: [], follows: [], needs: [], checks: [], waivers: [], measured: [], fasteners: [], records: [], references: [], problems: [],
+    scopes: [], figures: [], tables: [], fits: [], follows: [], needs: [], checks: [], waivers: [], measured: [], fasteners: [], records: [], references: [], problems: [],
   };
 }
 
@@ -160,6 +160,9 @@ function lowerBlock(draft: Draft, block: Block, where: Where, into: FigureFact[]
   }
   const read = readTable(rows, where.place.block.table, where.place.block);
   draft.problems.push(...read.problems);
+  // A fit says how a part is set, not what it is: tables are the part's own.
+  const { base } = where.place;
+  if (base && !base.startsWith(FIT_BASE)) draft.tables.push({ path: base, table: read.table, span: read.table.span });
   return { rows, table: read.table, readings: read.readings };
 }
 
