@@ -6,6 +6,7 @@ import { BREATHING } from "./breathing.ts";
 import { CLEARANCES } from "./clearances.ts";
 import { FASTENERS } from "./fasteners.ts";
 import { LASH } from "./lash.ts";
+import { RUNNING } from "./running.ts";
 import { VALVE_GEAR } from "./valve-gear.ts";
 
-export const FORMULAS: readonly Formula[] = [...BOTTOM_END, ...CLEARANCES, ...BREATHING, ...VALVE_GEAR, ...LASH, ...FASTENERS, ...AIR_FUEL];
+export const FORMULAS: readonly Formula[] = [...BOTTOM_END, ...CLEARANCES, ...BREATHING, ...VALVE_GEAR, ...LASH, ...FASTENERS, ...AIR_FUEL, ...RUNNING];
