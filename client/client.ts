@@ -33,7 +33,8 @@ export async function activateWith(context: vscode.ExtensionContext, makeClient:
     vscode.commands.registerCommand("tappet.showSheet", () => panels.showForEditor(vscode.window.activeTextEditor)),
     vscode.commands.registerCommand("tappet.exportSheet", () => panels.exportForEditor(vscode.window.activeTextEditor)),
     vscode.commands.registerCommand("tappet.restartServer", async () => {
-      await client.stop();
+      // A server that has died cannot be stopped.
+      if (client.needsStop()) await client.stop();
       await client.start();
       panels.refreshAll();
     }),
