@@ -49,7 +49,8 @@ button.go:hover, button.place:hover { color: var(--link); text-decoration-color:
 table { border-collapse: collapse; width: 100%; }
 th, td { padding: 0.28rem 1rem 0.28rem 0; text-align: left; vertical-align: baseline; font-weight: 400; overflow-wrap: break-word; }
 th:last-child, td:last-child { padding-right: 0; }
-thead th { color: var(--faint); font-size: 0.875rem; vertical-align: bottom; border-bottom: 1px solid var(--rule); }
+thead th { color: var(--faint); font-size: 0.875rem; vertical-align: bottom; }
+thead th, thead td { border-bottom: 1px solid var(--rule); }
 tbody tr { border-bottom: 1px solid var(--rule); }
 .whole { white-space: nowrap; }
 td, .figure { font-variant-numeric: tabular-nums lining-nums; }
@@ -150,14 +151,20 @@ figcaption { color: var(--faint); font-size: 0.875rem; margin-top: 0.3rem; }
   .values thead .figure { width: 10.2em; }
   .values thead .other { width: 9em; }
   th, td { padding-top: 2pt; padding-bottom: 2pt; }
+  .records, .records .place, .records thead th { font-size: 8pt; }
+  .records th, .records td { padding-right: 0.5rem; }
+  .records td.broken:not(:empty) { min-width: 4.5rem; }
+  .wide .at { min-width: 3.5rem; }
   h2, h3, caption, thead { break-after: avoid; }
   tr, li, figure, .verdict, .facts { break-inside: avoid; }
   p, li, dd { orphans: 2; widows: 2; }
-  thead { display: table-header-group; }
+  thead { display: table-header-group; break-inside: avoid; }
+  thead + tbody, tbody tr:nth-child(2) { break-before: avoid; }
+  thead th, thead td, tbody tr { border-bottom-width: 0.5pt; }
   .values .label { padding-left: 0; }
   .values tbody { break-inside: avoid; }
   .how:not(:has(details[open])) { display: none; }
-  .values tbody > tr:first-child { border-bottom: 1px solid var(--rule); }
+  .values tbody > tr:first-child { border-bottom: 0.5pt solid var(--rule); }
   .how summary { display: none; }
   .missing::details-content { content-visibility: visible; display: block; height: auto; }
   .missing summary { list-style: none; }

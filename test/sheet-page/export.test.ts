@@ -30,6 +30,12 @@ describeInBrowser("an exported sheet", (browser) => {
           expect(outside, `what sticks out at ${width}`).toEqual([]);
           await page.screenshot({ path: join(shots, `${name}-${width}.png`), fullPage: true });
         }
+        // What is wider than the paper makes the browser print everything smaller: nothing may be. A4 between margins of 15 mm is 180 mm wide.
+        await page.emulateMedia({ media: "print" });
+        await page.setViewportSize({ width: Math.floor((180 / 25.4) * 96), height: 900 });
+        const wide = await page.evaluate(() => [...document.querySelectorAll(".sheet *:not(.hidden)")].filter((e) => (e as HTMLElement).checkVisibility() && e.getBoundingClientRect().right > window.innerWidth + 0.5).map((e) => e.outerHTML.slice(0, 120)));
+        expect(wide, "what is wider than the paper").toEqual([]);
+        await page.emulateMedia({ media: null });
         await page.pdf({ path: join(shots, `${name}-a4.pdf`), format: "A4" });
         await page.pdf({ path: join(shots, `${name}-letter.pdf`), format: "Letter" });
         expect(troubles).toEqual([]);
