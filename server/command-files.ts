@@ -2,7 +2,7 @@
 import { chmod, realpath, rename, rm, stat, writeFile } from "node:fs/promises";
 import { basename, dirname, join, relative, resolve, sep } from "node:path";
 import type { Project, Unreadable } from "./model/project.ts";
-import { visible } from "./report/visible.ts";
+import { visible } from "../grammar/visible.ts";
 import { diskHost, pathOfUri, readText, rootOf, uriOfPath } from "./workspace/disk-host.ts";
 import { type Host, LARGEST_FILE, withoutMark } from "./workspace/host.ts";
 import { loadProject } from "./workspace/load.ts";

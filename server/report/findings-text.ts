@@ -2,7 +2,7 @@
 import type { Finding } from "../rules/finding.ts";
 import { type CheckedFile, type Run, type Summary, summaryOf } from "./checked.ts";
 import { type Atlas, type Place, lineWords, pointWords } from "./place.ts";
-import { shortened, visible, visibleLine } from "./visible.ts";
+import { shortened, visible, visibleLine } from "../../grammar/visible.ts";
 import { counted, listed, plural } from "./wording.ts";
 
 /** The whole report of a check, ending with the summary. */

@@ -1,5 +1,5 @@
 // Text made safe to stand in HTML: whatever a file says stays text. Knows no sheet.
-import { visible } from "./visible.ts";
+import { visible } from "../../grammar/visible.ts";
 
 const ENTITIES: Readonly<Record<string, string>> = { "&": "&amp;", "<": "&lt;", ">": "&gt;", '"': "&quot;", "'": "&#39;" };
 

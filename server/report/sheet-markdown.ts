@@ -2,7 +2,7 @@
 import type { Place } from "./place.ts";
 import { lineWords } from "./place.ts";
 import type { SheetFinding, SheetModel, SheetSection, SheetTable, ValueRow } from "./sheet-model.ts";
-import { visible } from "./visible.ts";
+import { visible } from "../../grammar/visible.ts";
 import { listed } from "./wording.ts";
 
 export function sheetMarkdown(model: SheetModel): string {

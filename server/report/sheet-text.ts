@@ -2,7 +2,7 @@
 import type { Place } from "./place.ts";
 import { lineWords } from "./place.ts";
 import type { SheetFinding, SheetModel, SheetSection, SheetTable, ValueRow } from "./sheet-model.ts";
-import { shortened, visible } from "./visible.ts";
+import { shortened, visible } from "../../grammar/visible.ts";
 import { listed } from "./wording.ts";
 
 /** Wider cells are cut here, since a terminal cannot fold a table; the other forms of the sheet have them whole. */
