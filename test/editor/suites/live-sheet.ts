@@ -144,3 +144,17 @@ test("the sheet is written to a file that a person names", async () => {
   await vscode.workspace.fs.delete(target);
   expect(text.startsWith("<!doctype html>") && text.includes("1775 cc") && !/<script|<button/.test(text), `The file begins: ${text.slice(0, 200)}`);
 });
+
+test("a file with two builds shows the one that is asked for, and goes on showing it", async () => {
+  const content = 'engine trial "Trial" {\n  cylinders: 4\n  bore: 83.00 mm\n  stroke: 82.00 mm\n}\nbuild first-one "First" on trial {\n  redline: 6000 rpm\n}\nbuild second-one "Second" on trial {\n  redline: 7000 rpm\n}\n';
+  const document = await vscode.workspace.openTextDocument({ language: "tappet", content });
+  const editor = await vscode.window.showTextDocument(document, vscode.ViewColumn.One);
+  await vscode.commands.executeCommand("tappet.showSheet");
+  await onSheet("#sheet h1", "the first build", (text) => text === "First");
+  await hands.clickSheet('#builds [data-build="second-one"]');
+  await onSheet("#sheet h1", "the second build", (text) => text === "Second");
+  await rewrite(editor, "7000 rpm", "6300 rpm");
+  // 2 x 0.0820 m x 6300 / 60, worked out by hand: 17.22 m/s.
+  await onSheet(figure("piston-speed.mean"), "its new piston speed", (text) => text === "17.2 m/s");
+  expectEqual(await hands.readSheet("#sheet h1"), ["Second"], "the build that is shown");
+});
