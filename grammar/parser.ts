@@ -1,43 +1,38 @@
 // Turns the tokens of one declaration into its tree. Total: every token sequence parses, and what fits nowhere costs its own line only.
+//
+//   declaration = { End | item } .
+//   block       = "{" { End | item } [ "}" | LayoutClose ] .                (* without either, the text has ended *)
+//   item        = Doc | entry | row | phrase | "…" rest | Misfit { Rest } .
+//   rest        = { Rest } .                                                (* what is left of a damaged line *)
+//   entry       = Key ":" [ value ] { ( "," [ "then" ] | "then" ) [ value ] } rest [ block ] .    (* with a block: a phrase with a colon too many *)
+//   phrase      = Word { part | "," } rest [ block ] .
+//   value       = part { part } .
+//   part        = Compare [ sum ] | "±" [ sum ] | ".." [ sum ] | sum [ ".." [ sum ] | "±" [ sum ] | Asym [ Unit ] ] .
+//   sum         = operand { Operator [ operand ] } .                        (* a sign glued to its right side only begins a new part *)
+//   operand     = atom | Sign { Sign } [ atom ] .
+//   atom        = DigitRun [ Unit ] | Word | Text | MetricThread | Print | "…" | group .
+//   group       = "(" { part | "," } [ ")" [ Unit ] ] .
+//   row         = "|" { "|" | cell } .
+//   cell        = { "-" | "(" [ Unit ] { Word } [ ")" ] | part | CellRest } .
+//
+// Optional where a builder must write something means that its absence is a problem in `messages`, not a failure to parse.
 import { EmbeddedActionsParser } from "chevrotain";
 import type { IToken } from "chevrotain";
+import { declarationOf } from "./declaration.ts";
 import { figureOf } from "./figure.ts";
 import { DEPTH_LIMIT, layOut } from "./layout.ts";
 import { lex } from "./lexer.ts";
 import * as messages from "./messages.ts";
+import { asymmetric, commentOf, docOf, grouped, over, range, spanOf, stringOf, textOf } from "./parts.ts";
 import {
   Asym, blockCommentEnd, CellRest, Colon, Comma, Compare, DigitRun, Doc, End, endOf, Hole, Key, LayoutClose, LeftBrace, LeftParen, MetricThread, Minus, Misfit, Operator, Pipe,
   Plus, PlusMinus, Print, Rest, RightBrace, RightParen, Sign, Slash, Star, StrayBrace, Text as TextToken, Then, To, TOKENS, Unit, Word,
 } from "./tokens.ts";
-import type { Block, Cell, Comment, Comparison, DeclarationTree, Entry, Figure, Item, Part, Phrase, Row, Span, SyntaxProblem, Text, UnitRef, Value } from "./tree.ts";
-import { RESERVED_WORDS, STATEMENT_WORDS, TOP_WORDS } from "./vocabulary.ts";
+import type { Block, Cell, Comparison, DeclarationTree, Entry, Figure, Item, Part, Phrase, Row, Span, SyntaxProblem, Text, UnitRef, Value } from "./tree.ts";
+import { RESERVED_WORDS, STATEMENT_WORDS } from "./vocabulary.ts";
 
 const NOT_FIRST: ReadonlySet<string> = new Set(RESERVED_WORDS.filter((word) => !(STATEMENT_WORDS as readonly string[]).includes(word)));
-const TOP: ReadonlySet<string> = new Set(TOP_WORDS);
-const PRECEDENCE: Readonly<Record<string, number>> = { "+": 1, "-": 1, "*": 2, "/": 2 };
 const COMPARISONS: Readonly<Record<string, Comparison>> = { "≤": "<=", "≥": ">=", "<=": "<=", ">=": ">=", "<": "<", ">": ">" };
-
-function spanOf(token: IToken): Span {
-  return { start: token.startOffset, end: endOf(token) };
-}
-
-function textOf(token: IToken): Text {
-  return { text: token.image, span: spanOf(token) };
-}
-
-function over(first: { readonly span: Span }, last: { readonly span: Span }): Span {
-  return { start: first.span.start, end: last.span.end };
-}
-
-function docOf(token: IToken): Text {
-  return { text: token.image.slice(3).trim(), span: spanOf(token) };
-}
-
-/** Strings carry their text without quotes; one that is not closed keeps everything to the line's end. */
-function stringOf(token: IToken): Part {
-  const closed = token.image.length > 1 && token.image.endsWith('"');
-  return { kind: "string", text: token.image.slice(1, closed ? -1 : undefined), closed, span: spanOf(token) };
-}
 
 class DeclarationParser extends EmbeddedActionsParser {
   text = "";
@@ -521,42 +516,12 @@ function isBlank(text: string, offset: number): boolean {
   return offset < 0 || offset >= text.length || code === 32 || code === 9 || code === 10 || code === 13 || code === 0xa0;
 }
 
-function range(low: Part | undefined, dots: IToken, high: Part | undefined): Part {
-  const span = { start: low?.span.start ?? dots.startOffset, end: high?.span.end ?? endOf(dots) };
-  return { kind: "range", ...(low === undefined ? {} : { low }), ...(high === undefined ? {} : { high }), span };
-}
-
-function asymmetric(centre: Part, token: IToken, unit: UnitRef | undefined): Part {
-  const minusAt = token.image.indexOf("-");
-  const plusDigits = (/^\+([\d.,]+)/.exec(token.image) as RegExpExecArray)[1] as string;
-  const start = token.startOffset;
-  const none: SyntaxProblem[] = [];
-  const plus = figureOf(plusDigits, { start: start + 1, end: start + 1 + plusDigits.length }, plusDigits.includes(",") ? "comma" : "number", undefined, none);
-  const minusDigits = token.image.slice(minusAt + 1);
-  const minus = figureOf(minusDigits, { start: start + minusAt + 1, end: endOf(token) }, minusDigits.includes(",") ? "comma" : "number", unit, none);
-  return { kind: "tolerance", centre, plus, minus, span: { start: centre.span.start, end: unit?.span.end ?? endOf(token) } };
-}
-
-/** Precedence climbing over a flat list; products bind before sums, both from the left. */
-function grouped(operands: readonly Part[], operators: readonly IToken[]): Part {
-  const stack: Part[] = [operands[0] as Part];
-  const pending: string[] = [];
-  const fold = (): void => {
-    const right = stack.pop() as Part;
-    const left = stack.pop() as Part;
-    stack.push({ kind: "binary", op: pending.pop() as "+" | "-" | "*" | "/", left, right, span: over(left, right) });
-  };
-  operators.forEach((operator, i) => {
-    const op = operator.tokenType === Minus ? "-" : operator.image;
-    while (pending.length > 0 && (PRECEDENCE[pending[pending.length - 1] as string] as number) >= (PRECEDENCE[op] as number)) fold();
-    pending.push(op);
-    stack.push(operands[i + 1] as Part);
-  });
-  while (pending.length > 0) fold();
-  return stack[0] as Part;
-}
-
 let parser: DeclarationParser | undefined;
+
+/** The names of the grammar's rules, for the test that compares them with the grammar as stated above. */
+export function ruleNames(): string[] {
+  return Object.keys((parser ??= new DeclarationParser(false)).getGAstProductions());
+}
 
 /** What the parser toolkit finds wrong with the grammar itself; empty when it is sound. Left out of every start for its cost; a test runs it. */
 export function grammarErrors(): string[] {
@@ -567,8 +532,9 @@ export function grammarErrors(): string[] {
   }
 }
 
-function commentOf(token: IToken): Comment {
-  return { text: token.image, span: spanOf(token) };
+function contentSpan(text: string): Span {
+  const start = text.length - text.trimStart().length;
+  return { start, end: Math.max(start, text.trimEnd().length) };
 }
 
 /** The tree of one declaration's text. Never throws: an unexpected failure becomes one problem and one junk item. */
@@ -593,42 +559,6 @@ export function parseDeclaration(text: string): DeclarationTree {
     if (token.image.startsWith("/*") && !blockCommentEnd(token.image, 0).closed) problems.push(messages.unclosedComment(spanOf(token)));
   }
   const comments = [...lexed.comments, ...laidOut.comments, ...parser.looseDocs].sort((a, b) => a.startOffset - b.startOffset).map(commentOf);
-  return placed(text, items, comments, problems);
+  return declarationOf(text, items, comments, problems);
 }
 
-function contentSpan(text: string): Span {
-  const start = text.length - text.trimStart().length;
-  return { start, end: Math.max(start, text.trimEnd().length) };
-}
-
-/** Tells the declaration from what stands around it. */
-function placed(text: string, items: readonly Item[], comments: readonly Comment[], problems: SyntaxProblem[]): DeclarationTree {
-  let phrase: Phrase | undefined;
-  const stray: Item[] = [];
-  for (const item of items) {
-    if (item.kind === "phrase" && phrase === undefined && TOP.has(item.word.text)) {
-      phrase = item;
-      const column = columnOf(text, item.word.span.start);
-      if (column > 0) problems.push(messages.indentedDeclaration(item.word.text, item.word.span, { start: item.word.span.start - column, end: item.word.span.start }));
-      if (item.word.text === "use" && item.head[0]?.kind !== "string") problems.push(messages.useNeedsString(item.head[0]?.span ?? item.word.span));
-      continue;
-    }
-    stray.push(item);
-    if (item.kind === "junk") continue;
-    if (item.kind === "phrase" && columnOf(text, item.word.span.start) === 0) problems.push(messages.unknownDeclaration(item.word.text, item.word.span));
-    else problems.push(messages.outsideDeclaration(text.slice(item.span.start, item.span.end), headSpan(item)));
-  }
-  problems.sort((a, b) => a.span.start - b.span.start);
-  return phrase === undefined ? { text, stray, comments, problems } : { text, phrase, stray, comments, problems };
-}
-
-function headSpan(item: Item): Span {
-  return item.kind === "phrase" ? item.word.span : item.kind === "entry" ? item.key.span : item.span;
-}
-
-function columnOf(text: string, offset: number): number {
-  let at = offset;
-  while (at > 0 && (text.charCodeAt(at - 1) === 32 || text.charCodeAt(at - 1) === 9)) at--;
-  const code = at === 0 ? 10 : text.charCodeAt(at - 1);
-  return code === 10 || code === 13 || code === 0xfeff ? offset - at : 0;
-}

@@ -88,7 +88,7 @@ export interface Phrase {
   readonly kind: "phrase";
   readonly docs: readonly Text[];
   readonly word: Text;
-  /** Everything between the word and the block; commas are recorded in `commas`. */
+  /** Everything between the word and the block; commas separate and leave no trace here. */
   readonly head: readonly Part[];
   readonly block?: Block;
   readonly span: Span;

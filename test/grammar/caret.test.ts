@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { caretAt, nodeAt } from "../../grammar/caret.ts";
+import { caretAt } from "../../grammar/caret.ts";
+import { nodeAt } from "../../grammar/nodes.ts";
 import { parseDeclaration } from "../../grammar/parser.ts";
 import { SAMPLES } from "./samples.ts";
 import { readSource } from "../../grammar/read.ts";

@@ -1,6 +1,7 @@
+import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 import { tokenErrors } from "../../grammar/lexer.ts";
-import { grammarErrors, parseDeclaration } from "../../grammar/parser.ts";
+import { grammarErrors, parseDeclaration, ruleNames } from "../../grammar/parser.ts";
 import { readSource } from "../../grammar/read.ts";
 import { UNIT_SPELLINGS_LONGEST_FIRST, unitOfSpelling } from "../../grammar/vocabulary.ts";
 import type { Figure, Part } from "../../grammar/tree.ts";
@@ -30,6 +31,11 @@ describe("the grammar itself", () => {
   it("has token patterns and rules that the toolkit finds sound", () => {
     expect(tokenErrors()).toEqual([]);
     expect(grammarErrors()).toEqual([]);
+  });
+
+  it("is stated at the head of the parser rule by rule", () => {
+    const head = readFileSync(new URL("../../grammar/parser.ts", import.meta.url), "utf8");
+    expect([...head.matchAll(/^\/\/ {3}([a-z]+) += /gm)].map(([, name]) => name).sort()).toEqual(ruleNames().sort());
   });
 
   it("reads the samples without a problem", () => {
