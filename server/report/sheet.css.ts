@@ -95,10 +95,23 @@ td, .figure { font-variant-numeric: tabular-nums lining-nums; }
 .cautions > div { margin-top: 0.6rem; break-inside: avoid; }
 .cautions dt { font-weight: 600; }
 figure { margin: 1.2rem 0; }
-figure svg { display: block; max-width: 100%; height: auto; }
+figure > svg { display: block; max-width: 100%; }
+.drawing { font-size: 0.8125rem; line-height: 1; font-variant-numeric: tabular-nums lining-nums; color: var(--ink); }
+.drawing.scaled { height: auto; max-width: 34rem; font-size: 13px; }
+.drawing text { stroke: none; }
+.drawing .strong { font-weight: 600; }
+.drawing .note { fill: var(--faint); font-size: 1em; font-weight: 400; }
+.drawing .plate { paint-order: stroke; stroke: var(--paper); stroke-width: 0.35em; stroke-linejoin: round; }
+.drawing .ink { stroke-width: 1.6; }
+.drawing .thin { stroke-width: 1; }
+.drawing .faint { stroke: var(--rule); stroke-width: 1; }
+.drawing .wash { fill: var(--wash); }
+.drawing .open { fill: var(--paper); stroke-width: 1; }
+figure[data-drawing^="spring-stack"], figure[data-drawing^="lash-deviations"] { display: inline-block; vertical-align: top; width: calc(50% - 1.25rem); margin-right: 1.25rem; }
 figcaption { color: var(--faint); font-size: 0.875rem; margin-top: 0.3rem; }
 
 @media screen and (max-width: 54rem) {
+  figure[data-drawing^="spring-stack"], figure[data-drawing^="lash-deviations"] { display: block; width: auto; margin-right: 0; }
   .sheet, #sheet > p { padding: 1.25rem 1rem 3rem; }
   h1 { font-size: 1.4rem; }
   .verdict { font-size: 1.125rem; }
@@ -146,7 +159,7 @@ figcaption { color: var(--faint); font-size: 0.875rem; margin-top: 0.3rem; }
   h2 { font-size: 12.5pt; margin-top: 18pt; border-top-width: 1.5pt; }
   .verdict { font-size: 12pt; }
   h3, caption { font-size: 10.5pt; }
-  .note, .place, .words, thead th, .missing summary, figcaption { font-size: 8.5pt; }
+  .note, .place, .words, thead th, .missing summary, figcaption, .drawing { font-size: 8.5pt; }
   .values thead .label { width: 26.5em; }
   .values thead .figure { width: 10.2em; }
   .values thead .other { width: 9em; }

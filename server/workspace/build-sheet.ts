@@ -2,11 +2,13 @@
 import type { Finding } from "../rules/finding.ts";
 import type { Project } from "../model/project.ts";
 import type { CheckedFile } from "../report/checked.ts";
+import { drawingsOf } from "../drawings/index.ts";
 import { nameOfSubject } from "../report/checked.ts";
 import { type NameOf, atlasOf } from "../report/place.ts";
 import { sheetModel } from "../report/sheet-document.ts";
 import type { SheetInput } from "../report/sheet-input.ts";
 import type { SheetModel } from "../report/sheet-model.ts";
+import { systemOf } from "../report/sheet-values.ts";
 import { listed } from "../report/wording.ts";
 import { type Analysis, type SubjectResult, analyse } from "./analyse.ts";
 import { byCodePoint } from "./host.ts";
@@ -61,7 +63,7 @@ export function buildSheet(project: Project, uri: string, wish: SheetWish): Made
 /** The sheet of one subject of an analysis. */
 export function makeSheet(analysis: Analysis, subject: SubjectResult, nameOf: NameOf, spell?: (uri: string) => string): MadeSheet {
   const atlas = atlasOf(analysis.project, analysis.places, nameOf, spell);
-  const input: SheetInput = { ...subject, atlas, asOf: analysis.asOf, foundation: foundationOf(analysis, subject) };
+  const input: SheetInput = { ...subject, atlas, asOf: analysis.asOf, foundation: foundationOf(analysis, subject), drawings: drawingsOf({ ...subject, system: systemOf(subject.build) }) };
   return { input, model: sheetModel(input) };
 }
 

@@ -1,0 +1,153 @@
+// One working cycle of one cylinder as a straight strip of 720 crank degrees: valves above, piston below, overlap where it happens.
+// Computes no event and no gap.
+import { curveLinear, line as pathOf } from "d3-shape";
+import { pistonTravel } from "../engineering/index.ts";
+import type { Side } from "../model/declaration.ts";
+import { type EffectiveBuild, quantityAt } from "../model/effective.ts";
+import { formatNumber, formatValue } from "../quantity/display.ts";
+import { measuredGap } from "../rules/piston-valve.ts";
+import type { Sheet } from "../sheet/evaluate.ts";
+import { anchorAt, figureIn, gridAcross, listed, scaleOf } from "./axis.ts";
+import type { Drawing, DrawingSource } from "./drawing.ts";
+import { type LiftCurve, liftCurve, nowOf } from "./lift-curve.ts";
+import { PANEL, type Svg, box, frame, hatch, label, line, mark, panel, path } from "./svg.ts";
+
+const ID = "cycle";
+const SIDES: readonly Side[] = ["exhaust", "intake"];
+/** Letters' heights of the bands of the strip, from its top. */
+const VALVES = { top: 2.6, bottom: 11 };
+const OPEN = { exhaust: 12, intake: 13.6 } as const;
+const PISTON = { top: 15.6, bottom: 22 };
+const STROKES = [["power", -270], ["exhaust", -90], ["intake", 90], ["compression", 270]] as const;
+const DEAD_CENTRES = [["firing TDC", -360], ["BDC", -180], ["overlap TDC", 0], ["BDC", 180], ["firing TDC", 360]] as const;
+
+/** A crank angle, counted from top dead centre between exhaust and intake, to its place along the strip. */
+export function alongCycle(deg: number): number {
+  return ((deg + 360) / 720) * 100;
+}
+
+interface Gap {
+  readonly side: Side;
+  /** m */
+  readonly gap: number;
+  /** Crank degrees from overlap TDC, where it is known. */
+  readonly deg?: number;
+  readonly measured: boolean;
+}
+
+/** The strip; nothing where not both valves' events and lifts and the stroke and rod are known. */
+export function cycle({ build, sheet, system }: DrawingSource): Drawing | undefined {
+  const curves = SIDES.flatMap((side) => liftCurve(build, sheet, side) ?? []);
+  const [stroke, rodLength] = ["stroke", "rod-length"].map((key) => quantityAt(build, key)?.quantity.interval.nominal);
+  const [exhaust, intake] = curves;
+  if (!exhaust || !intake || stroke === undefined || rodLength === undefined) return undefined;
+  const travel = (crankDeg: number) => pistonTravel({ stroke, rodLength, crankDeg });
+  if (!Number.isFinite(travel(90))) return undefined;
+
+  const unit = system === "inch" ? "inch" : "millimetre";
+  const lifts = scaleOf({ kind: "length", unit, low: 0, high: Math.max(...curves.map((c) => c.peak)) * 1.05, range: [VALVES.bottom, VALVES.top], count: 3, round: false });
+  const depths = scaleOf({ kind: "length", unit, low: 0, high: stroke, range: [PISTON.top, PISTON.bottom], count: 3, round: false });
+  const overlap = { from: intake.opens, to: exhaust.closes };
+  const gaps = SIDES.flatMap((side) => gapOf(build, sheet, side) ?? []);
+  const assumed = curves.some((c) => c.assumed);
+  const title = `One cylinder over 720 crank degrees: valve lift above, piston below${assumed ? "; shape of the lobes assumed" : ""}`;
+  const alternative = words(curves, overlap, gaps, system);
+  const body: Svg[] = [
+    hatch(ID),
+    ...STROKES.map(([name, deg]) => label(name, [alongCycle(deg), 1], { class: "note", "text-anchor": "middle" })),
+    ...DEAD_CENTRES.map(([, deg]) => line([alongCycle(deg), 1.6], [alongCycle(deg), PISTON.bottom], deg % 360 === 0 ? "thin" : "faint")),
+    ...overlapDrawn(overlap),
+    ...gridAcross(lifts, unit),
+    panel({ left: 0, right: 100, ...VALVES }, curves.map((c) => path(curvePath((deg) => c.liftAt(deg) / lifts.high, true), "ink", { ...(c.side === "exhaust" && { "stroke-dasharray": "6 3" }), "data-part": `lift ${c.side}` }))),
+    ...curves.map((c) => label(`${c.side} ${formatValue(c.peak, "length", unit)}`, [alongCycle(c.centreline), lifts(c.peak)], { "text-anchor": "middle", dy: "-0.4em", class: "strong" })),
+    line([0, VALVES.bottom], [100, VALVES.bottom], "thin"),
+    ...curves.flatMap(openDrawn),
+    label(overlapWords(overlap), [50, VALVES.top - 0.6 + 0.1], { "text-anchor": "middle", class: "plate" }),
+    ...gridAcross(depths, unit).slice(0),
+    panel({ left: 0, right: 100, ...PISTON }, [path(curvePath((deg) => travel(deg) / stroke, false), "ink", { "data-part": "piston" })]),
+    ...gaps.flatMap((gap) => gapDrawn(gap, (deg) => depths(travel(deg)), system)),
+    ...DEAD_CENTRES.flatMap(([name, deg]) => [
+      label(name, [alongCycle(deg), PISTON.bottom + 1.4], { "text-anchor": anchorAt(alongCycle(deg)) }),
+      label(formatNumber(deg, { decimals: 0 }), [alongCycle(deg), PISTON.bottom + 2.6], { class: "note", "text-anchor": anchorAt(alongCycle(deg)) }),
+    ]),
+    label("crank degrees from overlap TDC", [50, PISTON.bottom + 3.9], { class: "note", "text-anchor": "middle" }),
+  ];
+  return { id: ID, section: "breathing", title, alternative, svg: frame({ id: ID, title, alternative, height: PISTON.bottom + 4.3 }, body) };
+}
+
+/** Heights as shares of the panel at every second degree: enough for the eye, few enough for the file. */
+function curvePath(share: (deg: number) => number, upright: boolean): string {
+  const points = Array.from({ length: 361 }, (_, i) => -360 + 2 * i).map((deg): [number, number] => [(alongCycle(deg) / 100) * PANEL, (upright ? 1 - share(deg) : share(deg)) * PANEL]);
+  return pathOf().curve(curveLinear).digits(1)(points) ?? "";
+}
+
+function overlapDrawn({ from, to }: { readonly from: number; readonly to: number }): readonly Svg[] {
+  if (from >= to) return [];
+  return [box({ left: alongCycle(from), right: alongCycle(to), top: VALVES.top, bottom: OPEN.intake + 0.9 }, { fill: `url(#${ID}-hatch)`, class: "hatched", "data-part": "overlap" })];
+}
+
+function overlapWords({ from, to }: { readonly from: number; readonly to: number }): string {
+  const size = formatValue(Math.abs(to - from), "angle", "degree");
+  return from < to ? `overlap ${size}` : `no overlap, both shut for ${size}`;
+}
+
+/** When a valve is open, as a bar with its events at the ends. */
+function openDrawn({ side, opens, closes, reference }: LiftCurve): readonly Svg[] {
+  const top = OPEN[side];
+  const middle = top + 0.85;
+  void reference;
+  return [
+    box({ left: alongCycle(opens), right: alongCycle(closes), top, bottom: top + 1.2 }, { class: "ink wash", stroke: "currentColor", ...(side === "exhaust" && { "stroke-dasharray": "6 3" }), "data-part": `open ${side}` }),
+    label(`${side} open`, [alongCycle((opens + closes) / 2), middle], { "text-anchor": "middle", class: "note" }),
+    label(eventWords(opens), [alongCycle(opens), middle], { "text-anchor": "end", dx: "-0.35em" }),
+    label(eventWords(closes), [alongCycle(closes), middle], { dx: "0.35em" }),
+  ];
+}
+
+/** "6 btdc": degrees from the nearest dead centre, as the trade says it. */
+export function eventWords(deg: number): string {
+  const nearest = Math.round(deg / 180) * 180;
+  const off = deg - nearest;
+  const centre = nearest % 360 === 0 ? "tdc" : "bdc";
+  return off === 0 ? centre : `${formatNumber(Math.abs(off), { unit: "degree" })} ${off < 0 ? "b" : "a"}${centre}`;
+}
+
+/** The least gap between piston and valve: computed from lobe and stack where it is, else as measured. */
+function gapOf(build: EffectiveBuild, sheet: Sheet, side: Side): Gap | undefined {
+  const measured = measuredGap(build, side);
+  if (measured) {
+    const fact = build.measured.findLast((m) => m.what.text === "piston-valve" && m.figures.some((f) => f.key.key === `${side}-at`));
+    const where = fact?.figures.find((f) => f.key.key === `${side}-at`)?.value;
+    const word = where?.is === "quantity" ? where.qualifiers["event"] : undefined;
+    const deg = where?.is === "quantity" && (word === "btdc" || word === "atdc") ? where.quantity.interval.nominal * (word === "btdc" ? -1 : 1) : undefined;
+    return { side, gap: measured.quantity.interval.nominal, ...(deg !== undefined && { deg }), measured: true };
+  }
+  const computed = sheet.byId.get(`piston-valve.${side}.clearance`)?.interval?.low;
+  const deg = nowOf(sheet.byId.get(`piston-valve.${side}.at-degree`));
+  return computed === undefined ? undefined : { side, gap: computed, ...(deg !== undefined && { deg }), measured: false };
+}
+
+/** Where piston and valve come nearest, marked on the piston's own line. */
+function gapDrawn({ side, gap, deg, measured }: Gap, pistonAt: (deg: number) => number, system: "metric" | "inch"): readonly Svg[] {
+  const at = deg ?? 0;
+  const x = alongCycle(at);
+  const before = side === "exhaust";
+  const row = PISTON.top + (before ? 3.2 : 4.6);
+  const said = `${measured ? "measured" : "computed"} ${figureIn(system, "length", gap)}${deg !== undefined ? ` at ${eventWords(deg)}` : ""}`;
+  return [
+    line([x, pistonAt(at)], [x, row + 0.3], "thin"), mark(before ? "ring" : "dot", [x, pistonAt(at)], { "data-part": `gap ${side}` }),
+    label(`${side} valve to piston:`, [x, row - 0.2], { class: "plate note", "text-anchor": before ? "end" : "start", dx: before ? "-0.4em" : "0.4em" }),
+    label(said, [x, row + 1], { class: "plate", "text-anchor": before ? "end" : "start", dx: before ? "-0.4em" : "0.4em" }),
+  ];
+}
+
+function words(curves: readonly LiftCurve[], overlap: { readonly from: number; readonly to: number }, gaps: readonly Gap[], system: "metric" | "inch"): string {
+  const sides = [...curves].reverse().map((c) => {
+    const at = c.reference !== undefined ? `, counted at ${figureIn(system, "length", c.reference)} of valve lift` : "";
+    const shape = c.assumed ? "shape assumed: a cosine on each flank through the events" : "shape from the measured lobe";
+    return `${c.side === "intake" ? "Intake" : "Exhaust"} opens ${eventWords(c.opens)}, fullest ${eventWords(c.centreline)}, closes ${eventWords(c.closes)}${at}; lift ${figureIn(system, "length", c.peak)} with no lash taken off; ${shape}.`;
+  });
+  const nearest = gaps.map(({ side, gap, deg, measured }) => `${side} ${figureIn(system, "length", gap)}${deg !== undefined ? ` at ${eventWords(deg)}` : ""}, ${measured ? "measured" : "computed"}`);
+  const rest = overlapWords(overlap);
+  return [...sides, `${rest.charAt(0).toUpperCase()}${rest.slice(1)}, around the top dead centre between exhaust and intake.`, ...(nearest.length > 0 ? [`Least gap between valve and piston: ${listed(nearest)}.`] : [])].join(" ");
+}
