@@ -52,7 +52,7 @@ build wren-hill-2 on dunlin-18 {
         const files = declaringFiles(project, of, name.text, scope.files);
         if (blind && files.length === 0) continue;
         const near = nearest(name.text, [...namesOf(scope, of).keys()]);
-        const paths = files.map((uri) => pathFrom(file.uri, uri));
+        const paths = files.slice(0, MOST_OFFERED).map((uri) => pathFrom(file.uri, uri));
         const fixes: Fix[] = [
           ...paths.flatMap((path): Fix[] => {
             const edit = useEdit(file, path);
@@ -65,6 +65,9 @@ build wren-hill-2 on dunlin-18 {
       }
   },
 };
+
+/** Of many files that declare the name, as many as a builder would choose among; the nearest come first. */
+const MOST_OFFERED = 3;
 
 function hasUnreadFile(scope: Scope, isRead: (uri: string) => boolean): boolean {
   return scope.files.some((file) => usesOf(file).some((use) => !isRead(use.uri)));

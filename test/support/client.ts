@@ -104,7 +104,7 @@ export async function startServer(options: ClientOptions = {}): Promise<Client> 
     if (child.exitCode === null && child.signalCode === null) child.stdin.end();
     await ended;
   };
-  return connect(new StreamMessageReader(child.stdout), new StreamMessageWriter(child.stdin), () => running(child), stop, options);
+  return connect(new StreamMessageReader(child.stdout), new StreamMessageWriter(child.stdin), () => running(child), stop, ended, options);
 }
 
 function running(child: ChildProcess): boolean {
@@ -114,13 +114,15 @@ function running(child: ChildProcess): boolean {
 // What a browser's worker offers a script, over Node's own worker.
 const WORKER_SHIM = `
 const { parentPort, workerData } = require("node:worker_threads");
+const { readFileSync } = require("node:fs");
+const { runInThisContext } = require("node:vm");
 globalThis.self = globalThis;
 globalThis.postMessage = (message) => parentPort.postMessage(message);
 globalThis.addEventListener = () => {};
 parentPort.on("message", (data) => globalThis.onmessage?.({ data }));
 globalThis.process = undefined;
 globalThis.require = undefined;
-require("node:vm").runInThisContext(require("node:fs").readFileSync(workerData, "utf8"), { filename: workerData });
+runInThisContext(readFileSync(workerData, "utf8"), { filename: workerData });
 `;
 
 class WorkerReader extends AbstractMessageReader implements MessageReader {
@@ -153,15 +155,25 @@ class WorkerWriter extends AbstractMessageWriter implements MessageWriter {
 export async function startWorker(options: ClientOptions = {}): Promise<Client> {
   const worker = new Worker(WORKER_SHIM, { eval: true, workerData: BUILT_WORKER });
   let alive = true;
-  worker.once("exit", () => (alive = false));
+  let complaint: unknown;
+  worker.once("error", (error) => (complaint = error));
+  const ended = new Promise<void>((resolve) =>
+    worker.once("exit", () => {
+      alive = false;
+      if (complaint !== undefined) process.stderr.write(`${String(complaint)}\n`);
+      resolve();
+    }),
+  );
   const stop = async () => {
     await worker.terminate();
   };
-  return connect(new WorkerReader(worker), new WorkerWriter(worker), () => alive, stop, options);
+  return connect(new WorkerReader(worker), new WorkerWriter(worker), () => alive, stop, ended, options);
 }
 
-async function connect(reader: MessageReader, writer: MessageWriter, alive: () => boolean, end: () => Promise<void>, options: ClientOptions): Promise<Client> {
+async function connect(reader: MessageReader, writer: MessageWriter, alive: () => boolean, end: () => Promise<void>, ended: Promise<void>, options: ClientOptions): Promise<Client> {
   const connection = createMessageConnection(reader, writer);
+  // Whoever waits for an answer from a server that has ended must not wait for ever.
+  void ended.then(() => connection.dispose());
   const documents = new Map<string, TextDocument>();
   const versions = new Map<string, number>();
   const pushes: PublishDiagnosticsParams[] = [];
@@ -297,7 +309,7 @@ async function connect(reader: MessageReader, writer: MessageWriter, alive: () =
         await connection.sendNotification("exit");
       }
       await end();
-      connection.dispose();
+      await ended;
     },
   };
 }
