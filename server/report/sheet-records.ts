@@ -1,10 +1,11 @@
 // The parts of the sheet that repeat what the files say, side by side: lash, fasteners, measurements, work, runs, the tune, parts, sources.
 // Computes nothing.
 import type { Declaration, FigureFact, MeasuredFact, RecordFact } from "../model/declaration.ts";
-import { type EffectiveBuild, type Provided, asked, chosen, effective, fitted, wordsFor } from "../model/effective.ts";
+import { type EffectiveBuild, type Provided, asked, chosen, effective, wordsFor } from "../model/effective.ts";
 import { plainText } from "../model/value.ts";
-import { partKindOf } from "../schema/lookup.ts";
+import { needsOf } from "../rules/needs.ts";
 import type { SectionId } from "../schema/sections.ts";
+import type { Sheet } from "../sheet/evaluate.ts";
 import type { Atlas, Place } from "./place.ts";
 import type { SheetList, SheetTable } from "./sheet-model.ts";
 import { writtenText } from "./sheet-values.ts";
@@ -17,6 +18,7 @@ export interface Records {
 
 interface Sources {
   readonly build: EffectiveBuild;
+  readonly sheet: Sheet;
   readonly atlas: Atlas;
 }
 
@@ -161,14 +163,14 @@ function partsTable({ build, atlas }: Sources): SheetTable[] {
   return [{ caption: "Fitted", heads: ["Part", "Kind", "Set", "Source"], rows }];
 }
 
-function missingParts({ build, atlas }: Sources): SheetList[] {
-  const items = build.parts.flatMap((part) =>
-    part.declaration.needs.flatMap((need) => {
-      const kind = need.what.text;
-      if (!partKindOf(kind) || fitted(build, kind).length > 0) return [];
-      return [{ text: `${capital(kind.replaceAll("-", " "))}: asked for by ${part.words}, and none is fitted`, ...placed(atlas.placeOf({ tree: part.declaration.tree, span: need.what.span })) }];
-    }),
-  );
+/** What parts and cards ask for and nothing answers: the same that `need-unmet` reports, waived or not. */
+function missingParts({ build, sheet, atlas }: Sources): SheetList[] {
+  const items = needsOf(build, sheet).filter((n) => !n.met).map(({ asker, need, kind, at }) => {
+    const what = capital(need.what.text.replaceAll("-", " "));
+    const terms = need.where.map((c) => at.tree.text.slice(c.span.start, c.span.end));
+    const where = terms.length > 0 ? ` where ${terms.join(", ")}` : "";
+    return { text: `${what}${where}: asked for by ${asker.words}, and ${kind ? "none is fitted" : "there is none"}`, ...placed(atlas.placeOf({ tree: at.tree, span: need.what.span })) };
+  });
   return items.length > 0 ? [{ caption: "Still missing", ticks: true, items }] : [];
 }
 

@@ -16,9 +16,10 @@ export function counted(n: number, one: string, many = `${one}s`): string {
   return `${n} ${plural(n, one, many)}`;
 }
 
-/** "a", "a and b", "a, b and c". */
+/** "a", "a and b", "a, b and c"; "a, x; b, y" where the items themselves have commas. */
 export function listed(items: readonly string[], joiner = "and"): string {
   if (items.length < 2) return items[0] ?? "";
+  if (items.some((item) => item.includes(","))) return items.join("; ");
   return `${items.slice(0, -1).join(", ")} ${joiner} ${items[items.length - 1]}`;
 }
 

@@ -6,7 +6,10 @@ import type { KindId } from "../quantity/kinds.ts";
 import { type Formula, type Input, type LookedUp, type Stage, at } from "./formula.ts";
 import { type Meaning, meaningOf } from "./meaning.ts";
 import { type MeasuredReading, type MeasuredPlace, describesPlace, measuredPlaces, measuredReadings, placeWords } from "./measured.ts";
-import { type Draft, type Leaf, type Node, intervalFor } from "./spread.ts";
+import { type Draft as DraftOf, type Leaf, type Node as NodeOf, intervalFor } from "./spread.ts";
+
+type Node = NodeOf<SheetValue>;
+type Draft = DraftOf<SheetValue>;
 
 /** What one input was, for the trace. */
 export interface TracedInput {

@@ -1,6 +1,5 @@
 // From the spread of figures to the spread of a value: its ends over the corners of everything it rests on. Knows no build and no formula by name.
 import { type Interval, exactly } from "../quantity/interval.ts";
-import type { SheetValue } from "./evaluate.ts";
 import type { Formula } from "./formula.ts";
 
 export interface Leaf {
@@ -8,21 +7,22 @@ export interface Leaf {
   readonly interval: Interval;
 }
 
-export interface Node {
+/** A value with what it rests on. Of the value itself only the interval matters here. */
+export interface Node<V extends { readonly interval?: Interval } = { readonly interval?: Interval }> {
   readonly formula: Formula;
   readonly each: string;
-  readonly inputs: readonly { readonly name: string; readonly leaf?: Leaf | undefined; readonly node?: Node | undefined; readonly constant?: unknown }[];
+  readonly inputs: readonly { readonly name: string; readonly leaf?: Leaf | undefined; readonly node?: Node<V> | undefined; readonly constant?: unknown }[];
   /** Leaves with a spread, through other values too. */
   readonly spread: ReadonlyMap<string, Leaf>;
   /** Its value at every corner of its leaves: bit `i` of the index set means the high end of leaf `i`. Absent where there are too many leaves. */
   readonly corners?: Float64Array;
-  readonly value: SheetValue;
+  readonly value: V;
 }
 
 /** Past this many inputs with a spread, only the two corners are tried at which every input pulls the same way; every formula with so many rises or falls steadily in each. */
 const MOST_CORNERS = 8;
 
-export type Draft = Pick<Node, "formula" | "each" | "inputs" | "spread">;
+export type Draft<V extends { readonly interval?: Interval } = { readonly interval?: Interval }> = Pick<Node<V>, "formula" | "each" | "inputs" | "spread">;
 
 /** The value at the nominal of every leaf, and its ends over the corners of the leaves that have a spread. */
 export function intervalFor(node: Draft): { interval?: Interval; corners?: Float64Array } {
