@@ -318,7 +318,13 @@ class DeclarationParser extends EmbeddedActionsParser {
     { ALT: (): Part => { const token = this.CONSUME(TextToken); return this.ACTION(() => this.string(token)); } },
     { ALT: (): Part => { const token = this.CONSUME(MetricThread); return { kind: "thread", text: token.image, span: spanOf(token) }; } },
     { ALT: (): Part => { const token = this.CONSUME(Print); return { kind: "print", text: token.image, span: spanOf(token) }; } },
-    { ALT: (): Part => { const token = this.CONSUME(Hole); return { kind: "hole", span: spanOf(token) }; } },
+    { ALT: (): Part => {
+      // A figure that is still to come may have its unit already.
+      const token = this.CONSUME(Hole);
+      let end = endOf(token);
+      this.OPTION1(() => { end = endOf(this.CONSUME1(Unit)); });
+      return { kind: "hole", span: { start: token.startOffset, end } };
+    } },
     { ALT: (): Part => this.SUBRULE(this.group) },
   ]));
 
@@ -419,10 +425,17 @@ class DeclarationParser extends EmbeddedActionsParser {
       if (unit !== undefined) this.SKIP_TOKEN();
       return this.digitRun(token, unit === undefined ? undefined : textOf(unit));
     }
-    if ((type !== Word && type !== TextToken && type !== Hole) || leadsOn(this.LA(2))) return undefined;
+    if (type === Hole) {
+      const second = this.LA(2);
+      const unit = second.tokenType === Unit ? second : undefined;
+      if (leadsOn(unit === undefined ? second : this.LA(3))) return undefined;
+      this.SKIP_TOKEN();
+      if (unit !== undefined) this.SKIP_TOKEN();
+      return { kind: "hole", span: { start: token.startOffset, end: endOf(unit ?? token) } };
+    }
+    if ((type !== Word && type !== TextToken) || leadsOn(this.LA(2))) return undefined;
     this.SKIP_TOKEN();
-    if (type === Word) return { kind: "word", text: token.image, span: spanOf(token) };
-    return type === Hole ? { kind: "hole", span: spanOf(token) } : this.string(token);
+    return type === Word ? { kind: "word", text: token.image, span: spanOf(token) } : this.string(token);
   }
 
   /** A plus or minus is binary when it is set apart, or glued, on both sides; `3 -2` are two figures. */

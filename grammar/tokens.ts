@@ -206,7 +206,7 @@ export const Unit = createToken({
     exec: (text, offset, before) => {
       const last = before[before.length - 1];
       if (last === undefined) return null;
-      if (!isFigure(last) && last.tokenType !== Asym && last.tokenType !== RightParen && !(last.tokenType === LeftParen && inRow(before))) return null;
+      if (!isFigure(last) && last.tokenType !== Hole && last.tokenType !== Asym && last.tokenType !== RightParen && !(last.tokenType === LeftParen && inRow(before))) return null;
       const length = unitLengthAt(text, offset);
       return length === 0 ? null : [text.slice(offset, offset + length)] as unknown as RegExpExecArray;
     },

@@ -112,7 +112,10 @@ function itemOffers(here: Here, caret: Caret, block: BlockSchema, side: string |
   given.delete(caret.token.text);
   const inBuild = caret.path.length === 1 && inner?.word.text === "build";
   const keys = block.keys.filter((k) => !given.has(k.key)).map((k): Offer => (inBuild ? { ...keyOffer(k), rank: BUILD_KEYS.has(k.key) ? 0.4 : 2 } : keyOffer(k)));
-  const blocks = Object.entries(block.blocks ?? {})
+  // Where a part is fitted by its name, its own file describes it: only how it is set is said here.
+  const first = inner?.head[0];
+  const byName = inner?.word.text === "fit" && !(first?.kind === "word" && partKindOf(first.text));
+  const blocks = Object.entries(byName ? {} : (block.blocks ?? {}))
     .filter(([word]) => !inner?.block?.items.some((i) => i.kind === "phrase" && i.word.text === word && i.head.length === 0))
     .map(([word, b]): Offer => ({ label: word, sort: "block", detail: b.words, text: `${word} { }`, snippet: `${word} {\n  $0\n}`, rank: PART_KINDS.some((k) => k.id === word) ? 3.5 : inBuild && word !== "lash" ? 2.2 : 0.5 }));
   const statements = (block.statements ?? []).map((word): Offer => {

@@ -153,7 +153,7 @@ export function readQuantityValue(parts: readonly Part[], key: KeySchema, keySpa
   for (const p of read.problems)
     problems.push({
       code: ruleOfProblem(p.code),
-      message: p.message.startsWith("`") ? p.message : `\`${key.key}\`: ${p.message}`,
+      message: p.code === "hole" ? `\`${key.key}\` is not filled in yet.` : p.message.startsWith("`") ? p.message : `\`${key.key}\`: ${p.message}`,
       span: p.span,
       fixes: (p.suggestions ?? []).map((s) => ({ title: s.title, safe: false, edits: [{ span: s.span, text: s.text }] })),
       path,

@@ -95,6 +95,12 @@ describe("values", () => {
     expect(value(text)).toBe(shown);
   });
 
+  it.each(["… N·m", "… %", "… cc/min", "…", "... mm"])("reads `%s` as a hole that has its unit already", (text) => {
+    const tree = parseDeclaration(`build b { torque: ${text} }`);
+    expect(tree.problems).toEqual([]);
+    expect(value(text)).toBe("…");
+  });
+
   it("leaves an entry without a value alone: it is not filled in yet", () => {
     expect(value("")).toBe("");
   });

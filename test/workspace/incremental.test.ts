@@ -33,7 +33,8 @@ function told(analysis: Analysis, uris: readonly string[]): string {
 type Step =
   | { readonly does: "open"; readonly file: number }
   | { readonly does: "close"; readonly file: number }
-  | { readonly does: "remove" | "restore"; readonly file: number }
+  | { readonly does: "remove"; readonly file: number }
+  | { readonly does: "restore"; readonly file: number }
   | { readonly does: "edit"; readonly file: number; readonly at: number; readonly cut: number; readonly text: string }
   | { readonly does: "copy" | "drop"; readonly file: number; readonly line: number; readonly lines: number; readonly to: number };
 
