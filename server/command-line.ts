@@ -54,6 +54,14 @@ async function main(): Promise<ExitCode> {
     .action(async (paths: string[], options: { readonly check?: boolean; readonly stdinFilename?: string }) => {
       code = await format_(paths, options);
     });
+  command("why", "print where a figure or a value comes from, and what depends on it")
+    .argument("<file>", "a file with a build, or an engine; - for standard input")
+    .argument("<path>", "a figure such as valve-gear.intake.lash, or a value such as compression.static")
+    .addOption(format("text", "json")).addOption(output).addOption(asOf).addOption(stdinFilename)
+    .option("--build <name>", "which build, where the file has several")
+    .action(async (file: string, path: string, options: CommonOptions & { readonly build?: string }) => {
+      code = await why(file, path, options);
+    });
   command("explain", "explain a rule or a computed value; without a name, list them all")
     .argument("[name]", "the name a finding shows, or a value of the sheet")
     .addOption(format("text", "json")).addOption(output)
@@ -90,6 +98,22 @@ async function check(paths: readonly string[], options: CommonOptions): Promise<
 }
 
 async function sheet(path: string, options: CommonOptions & { readonly build?: string }): Promise<ExitCode> {
+  const made = await madeSheet(path, options);
+  await emit(await print(made, options.format), options.output);
+  return made.model.findings.some((f) => f.severity === "error") ? 1 : 0;
+}
+
+async function why(file: string, path: string, options: CommonOptions & { readonly build?: string }): Promise<ExitCode> {
+  const { input } = await madeSheet(file, options);
+  const { whyOf, whyText } = await import("./report/why.ts");
+  const answer = whyOf(input.sheet, input.atlas, path);
+  if ("refusal" in answer) throw new Refusal(answer.refusal);
+  const { printJson } = await import("./report/findings-json.ts");
+  await emit(options.format === "json" ? printJson(answer) : whyText(answer, input.build), options.output);
+  return 0;
+}
+
+async function madeSheet(path: string, options: CommonOptions & { readonly build?: string }): Promise<import("./workspace/build-sheet.ts").MadeSheet> {
   const { loadFiles } = await import("./command-files.ts");
   const { buildSheet } = await import("./workspace/build-sheet.ts");
   const loaded = await loadFiles([path], process.cwd(), await standardInput([path], options.stdinFilename), "file");
@@ -99,8 +123,7 @@ async function sheet(path: string, options: CommonOptions & { readonly build?: s
   if (loaded.unread.length > 0 || !first || uri === undefined) throw new Refusal(loaded.unread[0] ?? `Nothing could be read from ${path}.`);
   const made = buildSheet(first.project, uri, { ...(options.build !== undefined && { build: options.build }), nameOf: loaded.nameOf, asOf: options.asOf ?? today() });
   if ("refusal" in made) throw new Refusal(made.refusal);
-  await emit(await print(made, options.format), options.output);
-  return made.model.findings.some((f) => f.severity === "error") ? 1 : 0;
+  return made;
 }
 
 async function print(made: import("./workspace/build-sheet.ts").MadeSheet, format: CommonOptions["format"]): Promise<string> {

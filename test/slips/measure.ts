@@ -1,0 +1,152 @@
+// Slips every figure of the clean samples once, in every way a hand slips, and counts what the checker says. `npm run slips` prints the list.
+import { readFileSync, readdirSync } from "node:fs";
+import { join, relative } from "node:path";
+import { readSource } from "../../grammar/read.ts";
+import { unitOfSpelling } from "../../grammar/vocabulary.ts";
+import type { FigureFact } from "../../server/model/declaration.ts";
+import type { Project, ProjectFile } from "../../server/model/project.ts";
+import { usesOf } from "../../server/model/project.ts";
+import { kindOf } from "../../server/quantity/kinds.ts";
+import { UNITS } from "../../server/quantity/units.ts";
+import type { Finding } from "../../server/rules/finding.ts";
+import { allFigures } from "../../server/editor/spot.ts";
+import { analyse } from "../../server/workspace/analyse.ts";
+import { projectFileOf } from "../../server/workspace/load.ts";
+
+export const SAMPLES = join(import.meta.dirname, "..", "..", "samples");
+/** The build with the mistakes is not clean: its figures are left out. */
+const UNCLEAN = /wren-hill-2\.tappet$/;
+const AS_OF = "2027-12-01";
+
+/** Ways a hand slips. `spoken for`: no span can catch it, because the wrong figure is as usual as the right one; told apart. */
+export const SLIPS = [
+  { id: "x10", words: "ten times too large", times: 10 },
+  { id: "/10", words: "ten times too small", times: 0.1 },
+  { id: "x25.4", words: "inches written as millimetres", times: 25.4 },
+  { id: "/25.4", words: "millimetres written as inches", times: 1 / 25.4 },
+] as const;
+
+export interface Slip {
+  readonly file: string;
+  readonly line: number;
+  readonly key: string;
+  readonly slip: string;
+  readonly from: string;
+  readonly to: string;
+  /** A finding at warning or above that was not there before. */
+  readonly raised: boolean;
+  /** One of its fixes, or any other new finding's, puts the figure right. */
+  readonly mended: boolean;
+  readonly rules: readonly string[];
+}
+
+export interface Measured {
+  readonly files: number;
+  readonly cleanFindings: readonly string[];
+  readonly slips: readonly Slip[];
+}
+
+function load(): Map<string, string> {
+  const texts = new Map<string, string>();
+  for (const name of readdirSync(SAMPLES, { recursive: true, encoding: "utf8" }).filter((f) => f.endsWith(".tappet")).sort())
+    texts.set(`file:///samples/${name.replaceAll("\\", "/")}`, readFileSync(join(SAMPLES, name), "utf8"));
+  return texts;
+}
+
+export function measureSlips(): Measured {
+  const texts = load();
+  const files = new Map<string, ProjectFile>([...texts].map(([uri, text]) => [uri, projectFileOf(readSource(uri, text))]));
+  const usersOf = (uri: string) => [...files.keys()].filter((user) => !UNCLEAN.test(user) && sees(files, user, uri));
+  const before = findingsOf({ files, unreadable: new Map() }, [...files.keys()].filter((u) => !UNCLEAN.test(u)));
+  const slips: Slip[] = [];
+  for (const [uri, file] of files) {
+    if (UNCLEAN.test(uri)) continue;
+    const users = usersOf(uri);
+    file.declarations.forEach((declaration, i) => {
+      const start = file.source.declarations[i]?.start ?? 0;
+      for (const fact of once(allFigures(declaration))) {
+        for (const { id, to, span } of slipsOf(fact, declaration.tree.text)) {
+          const text = file.source.text.slice(0, start + span.start) + to + file.source.text.slice(start + span.end);
+          const slipped = new Map(files).set(uri, projectFileOf(readSource(uri, text, file.source)));
+          const after = findingsOf({ files: slipped, unreadable: new Map() }, users);
+          const fresh = [...after].filter(([key]) => !before.has(key)).map(([, f]) => f);
+          const digits = file.source.text.slice(start + span.start, start + span.end);
+          slips.push({
+            file: relative("/samples", new URL(uri).pathname), line: file.source.text.slice(0, start + span.start).split("\n").length, key: fact.written, slip: id, from: digits, to,
+            raised: fresh.some((f) => f.severity !== "advice"), mended: fresh.some((f) => f.fixes.some((fix) => fix.edits.some((e) => same(e.text, digits)))), rules: [...new Set(fresh.map((f) => f.rule))],
+          });
+        }
+      }
+    });
+  }
+  return { files: texts.size, cleanFindings: [...before.values()].filter((f) => f.severity !== "advice").map((f) => `${f.rule}: ${f.message}`), slips };
+}
+
+function same(a: string, b: string): boolean {
+  return a.trim() === b.trim() || Number.parseFloat(a) === Number.parseFloat(b);
+}
+
+function sees(files: ReadonlyMap<string, ProjectFile>, from: string, to: string): boolean {
+  const seen = new Set<string>();
+  const queue = [from];
+  for (let uri = queue.pop(); uri !== undefined; uri = queue.pop()) {
+    if (uri === to) return true;
+    if (seen.has(uri)) continue;
+    seen.add(uri);
+    const file = files.get(uri);
+    if (file) queue.push(...usesOf(file).map((u) => u.uri));
+  }
+  return false;
+}
+
+function findingsOf(project: Project, uris: readonly string[]): Map<string, Finding> {
+  const analysis = analyse(project, AS_OF);
+  const found = new Map<string, Finding>();
+  for (const uri of uris)
+    for (const f of analysis.fileResult(uri)?.findings ?? []) found.set(`${uri} ${f.rule} ${f.path ?? ""} ${f.message}`, f);
+  return found;
+}
+
+/** A figure that lands on two paths is one figure in the file. */
+function once(figures: readonly FigureFact[]): readonly FigureFact[] {
+  return [...new Map(figures.map((f) => [f.span.start, f])).values()];
+}
+
+/** Every slip of a figure: its nominal digits shifted, or its torque given as if in the other unit. Counts, ratios and words are no figures. */
+function slipsOf(fact: FigureFact, text: string): { id: string; to: string; span: { start: number; end: number } }[] {
+  if (fact.value.is !== "quantity") return [];
+  const { quantity } = fact.value;
+  const span = quantity.figures[0];
+  if (!span || !quantity.unit || kindOf(quantity.kind).bare || quantity.figures.length > 2) return [];
+  const digits = text.slice(span.start, span.end);
+  if (!/^\d*\.?\d+$/.test(digits) || Number(digits) === 0) return [];
+  const length = UNITS[quantity.unit].dimension.L === 1 && UNITS[quantity.unit].dimension.M === 0;
+  const out = SLIPS.filter((s) => length || !s.id.includes("25.4")).map((s) => ({ id: s.id as string, to: shifted(digits, s.times), span }));
+  const other = quantity.kind === "torque" ? (UNITS[quantity.unit].system === "metric" ? "ft-lb" : "N·m") : undefined;
+  const unitSpan = quantity.unitSpans[0];
+  if (other && unitSpan && unitOfSpelling(other)) out.push({ id: "torque unit", to: other, span: unitSpan });
+  return out;
+}
+
+function shifted(digits: string, times: number): string {
+  const x = Number(digits) * times;
+  const decimals = digits.split(".")[1]?.length ?? 0;
+  if (times === 10) return decimals > 0 ? x.toFixed(decimals - 1) : String(Math.round(x));
+  if (times === 0.1) return x.toFixed(decimals + 1);
+  return String(Number(x.toPrecision(Math.max(2, digits.replace(/^0|\./g, "").length))));
+}
+
+if (import.meta.main) {
+  const { files, cleanFindings, slips } = measureSlips();
+  console.log(`${files} sample files. Raised on the clean ones, untouched, at warning or above: ${cleanFindings.length}.`);
+  for (const f of cleanFindings) console.log(`  ${f}`);
+  for (const id of [...SLIPS.map((s) => s.id), "torque unit"]) {
+    const of = slips.filter((s) => s.slip === id);
+    const share = (n: number) => `${n} of ${of.length} (${of.length > 0 ? ((100 * n) / of.length).toFixed(1) : "0"} %)`;
+    console.log(`${id}: caught ${share(of.filter((s) => s.raised).length)}, with the right figure offered ${share(of.filter((s) => s.mended).length)}`);
+  }
+  const decimal = slips.filter((s) => s.slip !== "torque unit");
+  console.log(`All shifts of digits: caught ${decimal.filter((s) => s.raised).length} of ${decimal.length} (${((100 * decimal.filter((s) => s.raised).length) / decimal.length).toFixed(1)} %).`);
+  console.log("\nNot caught:");
+  for (const s of slips.filter((x) => !x.raised)) console.log(`  ${s.file}:${s.line} ${s.key}: ${s.from} -> ${s.to} (${s.slip})${s.rules.length > 0 ? ` [${s.rules.join(", ")}]` : ""}`);
+}
