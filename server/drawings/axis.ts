@@ -45,7 +45,7 @@ export function scaleOf({ kind, unit, low, high, range, count, round = true }: S
   const base = (x: number) => toKindBase(x, unit, kind);
   const [from = 0, to = 1] = inner.domain();
   return Object.assign((value: number) => inner(shown(value)), {
-    ticks: values.map((x) => ({ value: base(x), text: formatNumber(x, { decimals }) })), low: base(from), high: base(to),
+    ticks: values.map((x) => ({ value: base(x), text: x === 0 ? "0" : formatNumber(x, { decimals }) })), low: base(from), high: base(to),
   });
 }
 
@@ -66,7 +66,7 @@ export function gridAcross(scale: Scale, unit: UnitId | undefined, left = 0, rig
   return scale.ticks.flatMap(({ value, text }) => {
     const y = scale(value);
     const words = y === top && unit !== undefined ? beside(text, spellingOfUnit(unit)) : text;
-    return [line([left, y], [right, y], "faint"), label(words, [left, y], { class: "note", dy: "-0.25em" })];
+    return [line([left, y], [right, y], "faint"), label(words, [left, y], { class: "note plate", dy: "-0.25em" })];
   });
 }
 

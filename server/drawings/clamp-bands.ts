@@ -1,9 +1,10 @@
 // The clamp load of each fastener as the band that a torque really gives, against the load it is tested to hold. Judges nothing.
+import { shortened } from "../../grammar/visible.ts";
 import { type EffectiveBuild, wordAt } from "../model/effective.ts";
 import { formatBand, formatNumber } from "../quantity/display.ts";
 import { exactly } from "../quantity/interval.ts";
 import type { Interval } from "../quantity/interval.ts";
-import { anchorAt, figuresAlong, listed, scaleOf } from "./axis.ts";
+import { anchorAt, figuresAlong, scaleOf } from "./axis.ts";
 import type { Drawing, DrawingSource } from "./drawing.ts";
 import { type Svg, box, frame, hatch, label, line } from "./svg.ts";
 
@@ -37,8 +38,8 @@ export function clampBands({ build, sheet, system }: DrawingSource): Drawing | u
   const body: Svg[] = [
     hatch(ID),
     ...scale.ticks.map(({ value }) => line([at(value), TOP], [at(value), bottom], "faint")),
-    ...rows.flatMap((row, i) => drawRow(row, TOP + i * ROW, at)),
     line([at(1), TOP - 0.4], [at(1), bottom], "ink", { "data-part": "proof" }),
+    ...rows.flatMap((row, i) => drawRow(row, TOP + i * ROW, at)),
     label("proof load", [at(1), TOP - 0.7], { "text-anchor": anchorAt(at(1), 10) }),
     line([0, bottom], [100, bottom], "thin"),
     ...figuresAlong(scale, bottom + 1.2),
@@ -53,8 +54,8 @@ function drawRow({ name, share, load, proof, toYield }: Row, top: number, at: (s
   const end = over ? Math.max(1, share.low) : share.high;
   const band = { top: bandTop, bottom: bandBottom };
   return [
-    label(name, [0, top + 1.15], { class: "strong" }),
-    label(`${load} of ${proof}${toYield ? ", turned to yield" : ""}`, [100, top + 1.15], { "text-anchor": "end" }),
+    label(`${shortened(name, 22)}${toYield ? " (to yield)" : ""}`, [0, top + 1.15], { class: "strong plate" }),
+    label(`${load} of ${proof}`, [100, top + 1.15], { "text-anchor": "end", class: "plate" }),
     ...(share.low < end ? [box({ ...band, left: at(share.low), right: at(end) }, { class: "wash" })] : []),
     // What lies past proof is hatched, so that it is seen without colour.
     ...(over ? [box({ ...band, left: at(end), right: at(share.high) }, { fill: `url(#${ID}-hatch)`, "data-part": `over ${name}` })] : []),
@@ -67,11 +68,11 @@ function sentence({ name, share, load, proof, toYield }: Row): string {
   const percent = (x: number) => formatNumber(100 * x, { decimals: 0 });
   const from = `${percent(share.low)} to ${percent(share.high)} % of it`;
   const over = share.low > 1 ? "all above it" : share.high > 1 ? "its top end above it" : "";
-  return `${name}: ${load} of a proof load of ${proof}, ${listed([from, ...(over ? [over] : []), ...(toYield ? ["turned to yield on purpose"] : [])])}.`;
+  return `${name}: ${load} of a proof load of ${proof}, ${[from, ...(over ? [over] : []), ...(toYield ? ["turned to yield on purpose"] : [])].join(", ")}.`;
 }
 
 function force(load: Interval, system: "metric" | "inch"): string {
-  return formatBand(load, "force", system === "inch" ? "pound-force" : "kilonewton", system === "inch" ? { decimals: 0 } : { decimals: 1 });
+  return formatBand(load, "force", system === "inch" ? "pound-force" : "kilonewton");
 }
 
 function isToYield(build: EffectiveBuild, name: string): boolean {

@@ -15,11 +15,11 @@ import { PANEL, type Svg, box, frame, hatch, label, line, mark, panel, path } fr
 const ID = "cycle";
 const SIDES: readonly Side[] = ["exhaust", "intake"];
 /** Letters' heights of the bands of the strip, from its top. */
-const VALVES = { top: 2.6, bottom: 11 };
-const OPEN = { exhaust: 12, intake: 13.6 } as const;
-const PISTON = { top: 15.6, bottom: 22 };
+const VALVES = { top: 5.2, bottom: 13 };
+const OPEN = { exhaust: 13.9, intake: 15.5 } as const;
+const PISTON = { top: 18, bottom: 24.5 };
 const STROKES = [["power", -270], ["exhaust", -90], ["intake", 90], ["compression", 270]] as const;
-const DEAD_CENTRES = [["firing TDC", -360], ["BDC", -180], ["overlap TDC", 0], ["BDC", 180], ["firing TDC", 360]] as const;
+const DEAD_CENTRES = [["TDC", "firing", -360], ["BDC", "", -180], ["TDC", "overlap", 0], ["BDC", "", 180], ["TDC", "firing", 360]] as const;
 
 /** A crank angle, counted from top dead centre between exhaust and intake, to its place along the strip. */
 export function alongCycle(deg: number): number {
@@ -45,40 +45,56 @@ export function cycle({ build, sheet, system }: DrawingSource): Drawing | undefi
   if (!Number.isFinite(travel(90))) return undefined;
 
   const unit = system === "inch" ? "inch" : "millimetre";
-  const lifts = scaleOf({ kind: "length", unit, low: 0, high: Math.max(...curves.map((c) => c.peak)) * 1.05, range: [VALVES.bottom, VALVES.top], count: 3, round: false });
-  const depths = scaleOf({ kind: "length", unit, low: 0, high: stroke, range: [PISTON.top, PISTON.bottom], count: 3, round: false });
+  const lifts = scaleOf({ kind: "length", unit, low: 0, high: Math.max(...curves.map((c) => c.peak)) * 1.05, range: [VALVES.bottom, VALVES.top], count: 2, round: false });
+  const depths = scaleOf({ kind: "length", unit, low: 0, high: stroke, range: [PISTON.top, PISTON.bottom], count: 2, round: false });
   const overlap = { from: intake.opens, to: exhaust.closes };
   const gaps = SIDES.flatMap((side) => gapOf(build, sheet, side) ?? []);
   const assumed = curves.some((c) => c.assumed);
-  const title = `One cylinder over 720 crank degrees: valve lift above, piston below${assumed ? "; shape of the lobes assumed" : ""}`;
+  const references = [...new Set(curves.map((c) => (c.reference !== undefined ? figureIn(system, "length", c.reference) : "a lift that is not stated")))];
+  const title = `One cylinder over 720 crank degrees, its events at ${listed(references)} of valve lift${assumed ? "; shape of the lobes assumed" : ""}`;
   const alternative = words(curves, overlap, gaps, system);
   const body: Svg[] = [
     hatch(ID),
     ...STROKES.map(([name, deg]) => label(name, [alongCycle(deg), 1], { class: "note", "text-anchor": "middle" })),
-    ...DEAD_CENTRES.map(([, deg]) => line([alongCycle(deg), 1.6], [alongCycle(deg), PISTON.bottom], deg % 360 === 0 ? "thin" : "faint")),
+    ...DEAD_CENTRES.map(([, , deg]) => line([alongCycle(deg), 1.6], [alongCycle(deg), PISTON.bottom], deg % 360 === 0 ? "thin" : "faint")),
     ...overlapDrawn(overlap),
     ...gridAcross(lifts, unit),
-    panel({ left: 0, right: 100, ...VALVES }, curves.map((c) => path(curvePath((deg) => c.liftAt(deg) / lifts.high, true), "ink", { ...(c.side === "exhaust" && { "stroke-dasharray": "6 3" }), "data-part": `lift ${c.side}` }))),
-    ...curves.map((c) => label(`${c.side} ${formatValue(c.peak, "length", unit)}`, [alongCycle(c.centreline), lifts(c.peak)], { "text-anchor": "middle", dy: "-0.4em", class: "strong" })),
+    label("valve lift", [100, (VALVES.top + VALVES.bottom) / 2], { class: "note", "text-anchor": "end", dx: "-0.4em" }),
+    panel({ left: 0, right: 100, ...VALVES }, curves.map((c) => path(liftPath(c, lifts.high), "ink", { ...(c.side === "exhaust" && { "stroke-dasharray": "6 3" }), "data-part": `lift ${c.side}` }))),
+    ...curves.flatMap((c) => [
+      label(c.side, [alongCycle(c.centreline), lifts(c.peak)], { "text-anchor": "middle", dy: "-1.6em", class: "plate strong" }),
+      label(formatValue(c.peak, "length", unit), [alongCycle(c.centreline), lifts(c.peak)], { "text-anchor": "middle", dy: "-0.4em", class: "plate strong" }),
+    ]),
     line([0, VALVES.bottom], [100, VALVES.bottom], "thin"),
     ...curves.flatMap(openDrawn),
-    label(overlapWords(overlap), [50, VALVES.top - 0.6 + 0.1], { "text-anchor": "middle", class: "plate" }),
-    ...gridAcross(depths, unit).slice(0),
-    panel({ left: 0, right: 100, ...PISTON }, [path(curvePath((deg) => travel(deg) / stroke, false), "ink", { "data-part": "piston" })]),
+    label(overlapWords(overlap), [50, 2.5], { "text-anchor": "middle", class: "plate" }),
+    ...gridAcross(depths, unit),
+    label("piston", [100, PISTON.bottom], { class: "note", "text-anchor": "end", dx: "-0.4em", dy: "-0.5em" }),
+    panel({ left: 0, right: 100, ...PISTON }, [path(curvePath(strip(-360, 360).map((deg) => [deg, depths(travel(deg))] as const), PISTON), "ink", { "data-part": "piston" })]),
     ...gaps.flatMap((gap) => gapDrawn(gap, (deg) => depths(travel(deg)), system)),
-    ...DEAD_CENTRES.flatMap(([name, deg]) => [
-      label(name, [alongCycle(deg), PISTON.bottom + 1.4], { "text-anchor": anchorAt(alongCycle(deg)) }),
-      label(formatNumber(deg, { decimals: 0 }), [alongCycle(deg), PISTON.bottom + 2.6], { class: "note", "text-anchor": anchorAt(alongCycle(deg)) }),
-    ]),
-    label("crank degrees from overlap TDC", [50, PISTON.bottom + 3.9], { class: "note", "text-anchor": "middle" }),
+    ...DEAD_CENTRES.flatMap(([name, which, deg]) => [name, which, formatNumber(deg, { decimals: 0 })].map((text, row) => label(text, [alongCycle(deg), PISTON.bottom + 1.4 + row * 1.2], { "text-anchor": anchorAt(alongCycle(deg)), ...(row > 0 && { class: "note" }) }))),
+    label("crank degrees from overlap TDC", [50, PISTON.bottom + 5.1], { class: "note", "text-anchor": "middle" }),
   ];
-  return { id: ID, section: "breathing", title, alternative, svg: frame({ id: ID, title, alternative, height: PISTON.bottom + 4.3 }, body) };
+  return { id: ID, section: "breathing", title, alternative, svg: frame({ id: ID, title, alternative, height: PISTON.bottom + 5.5 }, body) };
 }
 
-/** Heights as shares of the panel at every second degree: enough for the eye, few enough for the file. */
-function curvePath(share: (deg: number) => number, upright: boolean): string {
-  const points = Array.from({ length: 361 }, (_, i) => -360 + 2 * i).map((deg): [number, number] => [(alongCycle(deg) / 100) * PANEL, (upright ? 1 - share(deg) : share(deg)) * PANEL]);
-  return pathOf().curve(curveLinear).digits(1)(points) ?? "";
+/** Every second degree from one angle to another: enough for the eye, few enough for the file. */
+function strip(from: number, to: number): readonly number[] {
+  const whole = Array.from({ length: 361 }, (_, i) => -360 + 2 * i).filter((deg) => deg > from && deg < to);
+  return [from, ...whole, to];
+}
+
+/** From where the valve leaves its seat to where it comes back. */
+function liftPath(curve: LiftCurve, highest: number): string {
+  const open = strip(-360, 360).filter((deg) => curve.liftAt(deg) > 0);
+  const [from = 0, to = 0] = [open[0], open.at(-1)];
+  const y = (deg: number) => VALVES.bottom - (curve.liftAt(deg) / highest) * (VALVES.bottom - VALVES.top);
+  return curvePath(strip(from - 2, to + 2).map((deg) => [deg, y(deg)] as const), VALVES);
+}
+
+/** A line through crank angles and letters' heights, in the units of the panel it stands in. */
+function curvePath(points: readonly (readonly [number, number])[], { top, bottom }: { readonly top: number; readonly bottom: number }): string {
+  return pathOf().curve(curveLinear).digits(1)(points.map(([deg, y]) => [(alongCycle(deg) / 100) * PANEL, ((y - top) / (bottom - top)) * PANEL])) ?? "";
 }
 
 function overlapDrawn({ from, to }: { readonly from: number; readonly to: number }): readonly Svg[] {
@@ -88,16 +104,15 @@ function overlapDrawn({ from, to }: { readonly from: number; readonly to: number
 
 function overlapWords({ from, to }: { readonly from: number; readonly to: number }): string {
   const size = formatValue(Math.abs(to - from), "angle", "degree");
-  return from < to ? `overlap ${size}` : `no overlap, both shut for ${size}`;
+  return `overlap ${from < to ? "" : "-"}${size}`;
 }
 
 /** When a valve is open, as a bar with its events at the ends. */
-function openDrawn({ side, opens, closes, reference }: LiftCurve): readonly Svg[] {
+function openDrawn({ side, opens, closes }: LiftCurve): readonly Svg[] {
   const top = OPEN[side];
-  const middle = top + 0.85;
-  void reference;
+  const middle = top + 0.95;
   return [
-    box({ left: alongCycle(opens), right: alongCycle(closes), top, bottom: top + 1.2 }, { class: "ink wash", stroke: "currentColor", ...(side === "exhaust" && { "stroke-dasharray": "6 3" }), "data-part": `open ${side}` }),
+    box({ left: alongCycle(opens), right: alongCycle(closes), top, bottom: top + 1.3 }, { class: "ink wash", stroke: "currentColor", ...(side === "exhaust" && { "stroke-dasharray": "6 3" }), "data-part": `open ${side}` }),
     label(`${side} open`, [alongCycle((opens + closes) / 2), middle], { "text-anchor": "middle", class: "note" }),
     label(eventWords(opens), [alongCycle(opens), middle], { "text-anchor": "end", dx: "-0.35em" }),
     label(eventWords(closes), [alongCycle(closes), middle], { dx: "0.35em" }),
@@ -132,12 +147,11 @@ function gapDrawn({ side, gap, deg, measured }: Gap, pistonAt: (deg: number) => 
   const at = deg ?? 0;
   const x = alongCycle(at);
   const before = side === "exhaust";
-  const row = PISTON.top + (before ? 3.2 : 4.6);
-  const said = `${measured ? "measured" : "computed"} ${figureIn(system, "length", gap)}${deg !== undefined ? ` at ${eventWords(deg)}` : ""}`;
+  const rows = [`${side} to piston`, figureIn(system, "length", gap), measured ? "measured" : "computed", ...(deg !== undefined ? [`at ${eventWords(deg)}`] : [])];
+  const top = PISTON.top + 1.9;
   return [
-    line([x, pistonAt(at)], [x, row + 0.3], "thin"), mark(before ? "ring" : "dot", [x, pistonAt(at)], { "data-part": `gap ${side}` }),
-    label(`${side} valve to piston:`, [x, row - 0.2], { class: "plate note", "text-anchor": before ? "end" : "start", dx: before ? "-0.4em" : "0.4em" }),
-    label(said, [x, row + 1], { class: "plate", "text-anchor": before ? "end" : "start", dx: before ? "-0.4em" : "0.4em" }),
+    line([x, pistonAt(at)], [x, top + (rows.length - 1) * 1.25], "thin"), mark(before ? "ring" : "dot", [x, pistonAt(at)], { "data-part": `gap ${side}` }),
+    ...rows.map((text, i) => label(text, [x, top + i * 1.25], { class: i === 1 ? "plate strong" : "plate", "text-anchor": before ? "end" : "start", dx: before ? "-0.4em" : "0.4em" })),
   ];
 }
 
@@ -145,9 +159,10 @@ function words(curves: readonly LiftCurve[], overlap: { readonly from: number; r
   const sides = [...curves].reverse().map((c) => {
     const at = c.reference !== undefined ? `, counted at ${figureIn(system, "length", c.reference)} of valve lift` : "";
     const shape = c.assumed ? "shape assumed: a cosine on each flank through the events" : "shape from the measured lobe";
-    return `${c.side === "intake" ? "Intake" : "Exhaust"} opens ${eventWords(c.opens)}, fullest ${eventWords(c.centreline)}, closes ${eventWords(c.closes)}${at}; lift ${figureIn(system, "length", c.peak)} with no lash taken off; ${shape}.`;
+    return `${c.side === "intake" ? "Intake" : "Exhaust"} opens ${eventWords(c.opens)}, fullest ${formatNumber(Math.abs(c.centreline), { unit: "degree" })} ${c.centreline < 0 ? "btdc" : "atdc"}, closes ${eventWords(c.closes)}${at}; lift ${figureIn(system, "length", c.peak)} with no lash taken off; ${shape}.`;
   });
   const nearest = gaps.map(({ side, gap, deg, measured }) => `${side} ${figureIn(system, "length", gap)}${deg !== undefined ? ` at ${eventWords(deg)}` : ""}, ${measured ? "measured" : "computed"}`);
-  const rest = overlapWords(overlap);
-  return [...sides, `${rest.charAt(0).toUpperCase()}${rest.slice(1)}, around the top dead centre between exhaust and intake.`, ...(nearest.length > 0 ? [`Least gap between valve and piston: ${listed(nearest)}.`] : [])].join(" ");
+  const size = formatValue(Math.abs(overlap.to - overlap.from), "angle", "degree");
+  const both = overlap.from < overlap.to ? `Overlap ${size}: both valves are past those lifts` : `No overlap at those lifts: the exhaust valve is below its own ${size} before the intake valve is past its own`;
+  return [...sides, `${both}, around the top dead centre between exhaust and intake.`, ...(nearest.length > 0 ? [`Least gap between valve and piston: ${listed(nearest)}.`] : [])].join(" ");
 }

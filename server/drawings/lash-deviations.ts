@@ -1,13 +1,15 @@
 // Each valve's lash as it was last measured, against the band that is asked for. Judges nothing.
 import type { Side } from "../model/declaration.ts";
-import { compareWithLimit, formatQuantity, formatValue } from "../quantity/display.ts";
+import { compareWithLimit, formatNumber, formatQuantity, formatValue } from "../quantity/display.ts";
 import type { Interval } from "../quantity/interval.ts";
+import { fromKindBase } from "../quantity/kinds.ts";
 import { type LashOfSide, type LashReading, lashOf } from "../rules/lash.ts";
+import { unitWord } from "./axis.ts";
 import type { Drawing, DrawingSource } from "./drawing.ts";
-import { type Mark, type Svg, box, frame, hatch, label, line, mark } from "./svg.ts";
+import { type Mark, type Svg, box, frame, label, line, mark } from "./svg.ts";
 
 const PANEL_HEIGHT = 6.4;
-const TOP = 1.6;
+const TOP = 1.8;
 
 /** The deviations of one side; nothing where no lash is asked for or none was measured. */
 export function lashDeviations({ build }: DrawingSource, side: Side): Drawing | undefined {
@@ -30,8 +32,9 @@ function draw({ side, asked, askedQuantity, askedState, chosen }: LashOfSide, me
   const room = (high - low || band.nominal || 1e-4) * 0.18;
   const bottom = TOP + PANEL_HEIGHT;
   const y = (lash: number) => bottom - ((lash - (low - room)) / (high - low + 2 * room)) * PANEL_HEIGHT;
-  // The first tenth is kept for the figures at the band's ends.
-  const left = 14;
+  // Kept for the figures at the band's ends.
+  const left = 15;
+  const number = (lash: number) => formatNumber(fromKindBase(lash, unit, "length"), unit !== undefined ? { unit } : {});
   const slot = (100 - left) / readings.length;
   const x = (i: number) => left + (i + 0.5) * slot;
   const few = readings.length <= 8;
@@ -41,17 +44,17 @@ function draw({ side, asked, askedQuantity, askedState, chosen }: LashOfSide, me
   const out = readings.filter((r) => r.stands !== "in");
   const alternative = `${readings.map((r) => `${r.place}: ${shown(r.lash)}${r.stands === "in" ? "" : `, ${r.stands}`}`).join("; ")}. Asked for: ${shown(band.low)} to ${shown(band.high)}${state}. ${out.length === 0 ? "All lie within it." : `${out.length} of ${readings.length} lie outside it.`}`;
   const body: Svg[] = [
-    hatch(id),
     box({ left, right: 100, top: y(band.high), bottom: y(band.low) }, { class: "wash", "data-part": "band" }),
-    ...[band.high, band.low].flatMap((end, i) => [line([left, y(end)], [100, y(end)], "thin"), ...(i === 0 || band.low !== band.high ? [label(shown(end), [0, y(end)], { dy: "0.35em" })] : [])]),
+    ...[band.high, band.low].flatMap((end, i) => [line([left, y(end)], [100, y(end)], "thin"), ...(i === 0 || band.low !== band.high ? [label(number(end), [0, y(end)], { dy: "0.35em" })] : [])]),
     ...(band.low !== band.high ? [line([left, y(band.nominal)], [100, y(band.nominal)], "faint")] : []),
-    label("loose", [left, TOP - 0.4], { class: "note" }),
-    label("tight", [left, bottom + 0.2], { class: "note" }),
+    label(`asked for, ${unitWord(unit)}`, [0, TOP - 0.5], { class: "note" }),
+    label("loose", [100, TOP - 0.5], { class: "note", "text-anchor": "end" }),
+    label("tight", [100, bottom + 0.4], { class: "note", "text-anchor": "end" }),
     ...(target !== undefined && target !== band.nominal ? [line([left, y(target)], [100, y(target)], "thin", { "stroke-dasharray": "4 3" }), label(`chosen ${shown(target)}`, [100, y(target)], { class: "note plate", "text-anchor": "end", dy: "-0.3em" })] : []),
     ...readings.flatMap((r, i) => [
       line([x(i), y(band.nominal)], [x(i), y(r.lash)], "thin"),
       mark(MARKS[r.stands], [x(i), y(r.lash)], { "data-part": r.place }),
-      ...(few || r.stands !== "in" ? [label(formatValue(r.lash, "length", unit).replace(/ .*$/, ""), [x(i), y(r.lash)], { "text-anchor": "middle", class: "plate", dy: r.lash >= band.nominal ? "-0.7em" : "1.4em" })] : []),
+      ...(few || r.stands !== "in" ? [label(number(r.lash), [x(i), y(r.lash)], { "text-anchor": "middle", class: "plate", dy: r.lash >= band.nominal ? "-0.7em" : "1.4em" })] : []),
       label(valveWords(r.place), [x(i), bottom + 1.6], { "text-anchor": "middle", class: "note" }),
     ]),
     label("cylinder, and which of its valves", [(100 + left) / 2, bottom + 2.9], { "text-anchor": "middle", class: "note" }),

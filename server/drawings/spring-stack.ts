@@ -5,11 +5,11 @@ import { formatValue } from "../quantity/display.ts";
 import type { SheetValue } from "../sheet/evaluate.ts";
 import { figureIn, listed } from "./axis.ts";
 import type { Drawing, DrawingSource } from "./drawing.ts";
-import { type Svg, box, digits, down, element, along, frame, hatch, label, line, trueMinus } from "./svg.ts";
+import { type Point, type Svg, box, digits, down, element, along, frame, hatch, label, line, trueMinus } from "./svg.ts";
 
 /** Height of the tallest spring, in letters' heights. */
 const TALLEST = 11;
-const TOP = 1.4;
+const TOP = 1.2;
 
 interface Coil {
   /** "outer", "inner", or nothing where a side has one coil. */
@@ -100,16 +100,16 @@ function draw({ system }: DrawingSource, side: string, coils: readonly Coil[]): 
   const middle = (state: string, i: number) => (columns.indexOf(state as State["name"]) + 0.5) * width + (coils.length > 1 ? (i - (coils.length - 1) / 2) * width * 0.42 : 0);
 
   const wholePlace = coils.every((c) => c.place !== undefined && c.place === coils[0]?.place) ? coils[0]?.place : undefined;
-  const title = `${capital(side)} spring${coils.length > 1 ? "s" : ""} at free, installed, open and solid height, to scale`.replace("free, ", columns.includes("free") ? "free, " : "") + (wholePlace !== undefined ? `; as measured, ${wholePlace}` : "");
+  const title = `${capital(side)} spring${coils.length > 1 ? "s" : ""} at free, installed, open and solid height, to scale`.replace("free, ", columns.includes("free") ? "free, " : "") + (coils.length > 1 ? "; upper figures outer, lower inner" : "") + (wholePlace !== undefined ? `; as measured, ${wholePlace}` : "");
   const alternative = coils.map((c) => sentence(c, tall, shown)).join(" ");
   const body: Svg[] = [
     hatch(id),
     ...coils.flatMap((coil, i) => [
-      // What is left, from the top of the open spring to the top of the solid one.
-      ...marginOf(coil, id, { y, from: middle("open", i) + half, to: middle("solid", i) - half, label: coils.length > 1 ? "" : "" }),
       ...coil.states.flatMap((state) => section({ coil, state, centre: middle(state.name, i), half, top: y(state.height), seat, em: TALLEST / highest })),
-      ...liftOf(coil, { y, left: middle("installed", i) + half, x: middle("open", i), half }),
-      ...(coils.length > 1 ? [label(coil.name.charAt(0), [middle("open", i), y(coil.installed)], { class: "note", "text-anchor": "middle", dy: "-0.3em" })] : []),
+      // What is left: from the top of the solid spring to where the open one ended.
+      ...marginOf(coil, id, { y, left: middle("solid", i) - half, right: middle("solid", i) + half }),
+      ...(i === 0 ? [...liftOf(coil, { y, left: middle("installed", i) + half, x: middle("open", i), half }), label(`${shown(coil.lift)} lift`, [middle("open", i) + half, y(coil.installed)], { "text-anchor": "middle", dy: "-0.45em" })] : []),
+      label(`${coil.name} ${leftFigure(coil, shown)}`.trim(), [100, Math.min(...coils.map((c) => y(c.open)), ...coils.map((c) => y(c.solid)))], { "text-anchor": "end", dy: down(-0.5 - 1.2 * (coils.length - 1 - i)) }),
     ]),
     line([0, seat], [100, seat], "ink"),
     ...columns.flatMap((state, c) => [
@@ -119,9 +119,8 @@ function draw({ system }: DrawingSource, side: string, coils: readonly Coil[]): 
         return height === undefined ? [] : [label(tall(height), [(c + 0.5) * width, seat + 2.45 + i * 1.25], { "text-anchor": "middle", class: "strong" })];
       }),
     ]),
-    ...coils.map((coil, i) => label(`${coil.name === "" ? "" : `${coil.name}: `}lift ${shown(coil.lift)}, ${leftWords(coil, shown)}`, [0, seat + 2.6 + (coils.length + i) * 1.25 + 0.35], { "data-part": `left ${coil.name}`.trim() })),
   ];
-  return { id, section: "valve-gear", title, alternative, svg: frame({ id, title, alternative, height: seat + 3 + 2 * coils.length * 1.25 }, body) };
+  return { id, section: "valve-gear", title, alternative, svg: frame({ id, title, alternative, height: seat + 2.9 + (coils.length - 1) * 1.25 }, body) };
 }
 
 interface SectionAt {
@@ -144,7 +143,9 @@ function section({ coil, state, centre, half, top, seat, em }: SectionAt): reado
   const right = left.slice(0, -1).map(([, y]) => [centre + half, y + pitch / 2] as const);
   return [
     box({ left: centre - half, right: centre + half, top, bottom: seat }, { fill: "none", "data-part": `${state.name} ${coil.name}`.trim() }),
+    // The half of each coil that passes in front, and the half behind.
     ...left.flatMap((from, k) => (right[k] ? [line(from, right[k], "thin")] : [])),
+    ...right.flatMap((from, k) => (left[k + 1] ? [line(from, left[k + 1] as Point, "thin", { class: "faint" })] : [])),
     ...[...left, ...right].map(([x, y]) => element("circle", { class: "open", cx: along(x), cy: down(y), r: down(radius), stroke: "currentColor" })),
     line([centre - half, top], [centre + half, top], "ink"),
   ];
@@ -155,19 +156,23 @@ function liftOf(coil: Coil, at: { readonly y: (height: number) => number; readon
   return [line([at.left, from], [at.x + at.half, from], "faint", { "stroke-dasharray": "3 3" }), line([at.x, from], [at.x, to], "thin"), ...ends(at.x, from, to)];
 }
 
-function marginOf(coil: Coil, id: string, at: { readonly y: (height: number) => number; readonly from: number; readonly to: number; readonly label: string }): readonly Svg[] {
-  const [open, solid] = [at.y(coil.open), at.y(coil.solid)];
-  const x = (at.from + at.to) / 2;
-  const area = { left: at.from, right: at.to, top: Math.min(open, solid), bottom: Math.max(open, solid) };
+function marginOf(coil: Coil, id: string, { y, left, right }: { readonly y: (height: number) => number; readonly left: number; readonly right: number }): readonly Svg[] {
+  const [open, solid] = [y(coil.open), y(coil.solid)];
+  const x = (left + right) / 2;
   return [
-    box(area, { ...(coil.open < coil.solid ? { fill: `url(#${id}-hatch)` } : { class: "wash" }), "data-part": `margin ${coil.name}`.trim() }),
-    line([at.from, open], [at.to, open], "thin"), line([at.from, solid], [at.to, solid], "thin"), ...ends(x, open, solid), line([x, open], [x, solid], "thin"),
+    box({ left, right, top: Math.min(open, solid), bottom: Math.max(open, solid) }, { ...(coil.open < coil.solid ? { fill: `url(#${id}-hatch)` } : { class: "wash" }), "data-part": `margin ${coil.name}`.trim() }),
+    line([left, open], [right, open], "thin", { "stroke-dasharray": "3 3" }), line([x, open], [x, solid], "thin"), ...ends(x, open, solid),
   ];
 }
 
 /** Short slanted strokes at the ends of a dimension, as on a drawing board. */
 function ends(x: number, from: number, to: number): readonly Svg[] {
   return [from, to].map((y) => element("svg", { x: along(x), y: down(y), width: down(0.6), height: down(0.6), viewBox: "0 0 10 10", overflow: "visible" }, [element("path", { d: "M-4 4L4 -4", stroke: "currentColor", "stroke-width": digits(1.6) })]));
+}
+
+function leftFigure(coil: Coil, shown: (x: number) => string): string {
+  const left = coil.open - coil.solid;
+  return left < 0 ? `${shown(-left)} too far` : `${shown(left)} left`;
 }
 
 function leftWords(coil: Coil, shown: (x: number) => string): string {

@@ -97,7 +97,8 @@ td, .figure { font-variant-numeric: tabular-nums lining-nums; }
 figure { margin: 1.2rem 0; }
 figure > svg { display: block; max-width: 100%; }
 .drawing { font-size: 0.8125rem; line-height: 1; font-variant-numeric: tabular-nums lining-nums; color: var(--ink); }
-.drawing.scaled { height: auto; max-width: 34rem; font-size: 13px; }
+.drawing.scaled { height: auto; font-size: 13px; }
+figure[data-drawing^="tightening-order"] { max-width: 34rem; }
 .drawing text { stroke: none; }
 .drawing .strong { font-weight: 600; }
 .drawing .note { fill: var(--faint); font-size: 1em; font-weight: 400; }
@@ -144,6 +145,7 @@ figcaption { color: var(--faint); font-size: 0.875rem; margin-top: 0.3rem; }
 }
 
 @media (forced-colors: active) {
+  .drawing { --paper: Canvas; --ink: CanvasText; --faint: CanvasText; --rule: GrayText; --wash: Canvas; }
   .verdict { border-left-color: CanvasText; }
   [aria-current="true"] { outline: 2px solid Highlight; }
 }
