@@ -1,14 +1,14 @@
 // What may be written at the caret, likeliest first: keys with their unit already typed, units, qualifiers, names, statements. Offsets in the
 // file out; knows no protocol.
 import { type Caret, caretAt } from "../../grammar/caret.ts";
-import type { Part, Phrase, Span } from "../../grammar/tree.ts";
+import type { Span } from "../../grammar/tree.ts";
 import { spellingOfUnit } from "../../grammar/vocabulary.ts";
 import type { Location } from "../model/declaration.ts";
 import { asked } from "../model/effective.ts";
 import { type PlacedDeclaration, type Scope, namesOf } from "../model/project.ts";
 import { KINDS } from "../quantity/kinds.ts";
 import { RULES } from "../rules/index.ts";
-import { ENGINE_BLOCK_NAMES, type Place, type Step, columnIn, keyIn, landingIn, partKindOf, phraseOf, placeAt, qualifierSet } from "../schema/lookup.ts";
+import { ENGINE_BLOCK_NAMES, type Place, columnIn, keyIn, landingIn, partKindOf, phraseOf, placeAt, qualifierSet } from "../schema/lookup.ts";
 import { MEASUREMENTS } from "../schema/measurements.ts";
 import { PART_KINDS } from "../schema/parts/index.ts";
 import { DECLARATIONS } from "../schema/phrases.ts";
@@ -18,6 +18,7 @@ import { formattedValue } from "../sheet/trace.ts";
 import type { Analysis } from "../workspace/analyse.ts";
 import { subjectOf } from "./hover.ts";
 import { type Here, hereAt } from "./spot.ts";
+import { stepOf } from "./steps.ts";
 
 export interface Completion {
   readonly label: string;
@@ -78,27 +79,6 @@ const DECLARATION_SNIPPETS: Readonly<Record<(typeof DECLARATIONS)[number], strin
   build: 'build ${1:my-build} "${2:What people call it}" on ${3:my-engine} {\n  $0\n}',
   shop: "shop {\n  $0\n}",
 };
-
-/** A phrase of the tree as a step of the schema's look-up. */
-export function stepOf(phrase: Phrase, scope: Scope): Step {
-  const words = phrase.head.filter((p): p is Extract<Part, { kind: "word" }> => p.kind === "word").map((p) => p.text);
-  const joined = words.findIndex((w) => w === "for" || w === "at");
-  const sideWord = joined >= 0 ? words[joined + 1] : undefined;
-  const side: Pick<Step, "side"> = sideWord === "intake" || sideWord === "exhaust" ? { side: sideWord } : {};
-  const first = words[0];
-  switch (phrase.word.text) {
-    case "part":
-      return { word: "part", ...(first !== undefined && { of: first }), ...(words[1] !== undefined && { name: words[1] }) };
-    case "fit": {
-      const kind = first === undefined ? undefined : partKindOf(first) ? first : scope.parts.get(first)?.[0]?.declaration.kindName?.text;
-      return { word: "fit", ...(kind !== undefined && { of: kind }), ...(first !== undefined && { name: first }), ...side };
-    }
-    case "measured":
-      return { word: "measured", ...(first !== undefined && { of: first }) };
-    default:
-      return { word: phrase.word.text, ...(first !== undefined && first !== "for" && { name: first }), ...side };
-  }
-}
 
 const RANKS: Readonly<Record<string, number>> = { essential: 0, useful: 1, rare: 3 };
 

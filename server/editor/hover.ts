@@ -1,6 +1,6 @@
 // What a person reads when they point at something: what it is, its figure in other units, what it replaced, where it came from, and what
 // follows from it. Markdown text out; knows no protocol.
-import type { Span } from "../../grammar/tree.ts";
+import type { Phrase, Span } from "../../grammar/tree.ts";
 import { type Provided, type Slot, effective, wordsFor } from "../model/effective.ts";
 import type { Declaration, FigureFact } from "../model/declaration.ts";
 import { namesOf } from "../model/project.ts";
@@ -11,7 +11,7 @@ import { KINDS, withArticle } from "../quantity/kinds.ts";
 import type { Quantity } from "../quantity/quantity.ts";
 import { measurementOf } from "../schema/measurements.ts";
 import { PART_KINDS } from "../schema/parts/index.ts";
-import { phraseOf } from "../schema/lookup.ts";
+import { phraseOf, placeAt } from "../schema/lookup.ts";
 import { QUALIFIER_SETS } from "../schema/qualifiers.ts";
 import type { KeySchema, ValueType } from "../schema/types.ts";
 import type { SheetValue } from "../sheet/evaluate.ts";
@@ -21,6 +21,7 @@ import { formattedValue } from "../sheet/trace.ts";
 import type { Analysis, SubjectResult } from "../workspace/analyse.ts";
 import { ruleOf } from "../workspace/analyse.ts";
 import { type Here, type Spot, hereAt, spotAt } from "./spot.ts";
+import { stepOf } from "./steps.ts";
 
 export interface Hover {
   readonly markdown: string;
@@ -75,11 +76,26 @@ function textFor(here: Here, spot: Spot): string[] {
       const rule = ruleOf(spot.waiver.rule.text);
       return rule ? rulePageText(rule.id) : [];
     }
+    case "statement":
+      return statementText(here, spot.path);
     case "word": {
       const set = QUALIFIER_SETS.find((s) => spot.word in s.options);
       return set ? [`**${spot.word}**: ${set.options[spot.word] ?? ""}`, `The word ${set.words}.`] : [];
     }
   }
+}
+
+/** What a word that begins a declaration, a statement or a block is for. */
+function statementText(here: Here, path: readonly Phrase[]): string[] {
+  const inner = path[path.length - 1];
+  if (!inner) return [];
+  const word = inner.word.text;
+  const scope = here.analysis.scope(here.file.uri);
+  const around = path.length > 1 ? placeAt(path.slice(0, -1).map((p) => stepOf(p, scope))) : undefined;
+  const block = around?.block.blocks?.[word];
+  if (block) return [`**${escapeMarkdown(word)}**: ${block.words}`];
+  const phrase = phraseOf(word);
+  return phrase ? [`**${escapeMarkdown(word)}**: ${phrase.words}`, `\`${escapeCode(phrase.example.split("\n")[0] ?? "")}\``] : [];
 }
 
 /** The page of a rule as markdown: the same text that `explain` prints. */
@@ -255,11 +271,19 @@ function titleOf(d: Declaration): string {
 }
 
 function figuresTable(figures: readonly FigureFact[]): string[] {
-  const told = figures.filter((f) => f.written !== "source");
+  // The figures that decide come first; who sold it is on the sheet. One that lands on both sides was written once.
+  const written = [...new Map(figures.map((f) => [f.keySpan.start, f])).values()];
+  const told = written.filter((f) => !NOT_TOLD.has(f.written)).sort((a, b) => weight(a) - weight(b));
   const rest = told.length - MOST_ROWS;
   const rows = told.slice(0, MOST_ROWS).map((f) => `| ${escapeMarkdown(f.written.replaceAll(".", " "))} | ${escapeMarkdown(plainValue(f.value))} |`);
   if (rows.length === 0) return [];
   return [["| | |", "|---|---|", ...rows].join("\n"), ...(rest > 0 ? [`and ${rest} more figure${rest > 1 ? "s" : ""}.`] : [])];
+}
+
+const NOT_TOLD: ReadonlySet<string> = new Set(["source", "maker", "part-number", "serial", "remark"]);
+
+function weight({ key }: FigureFact): number {
+  return key.importance === "essential" ? 0 : key.importance === "rare" ? 2 : 1;
 }
 
 function docsText(docs: string): string[] {

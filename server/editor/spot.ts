@@ -1,9 +1,10 @@
 // What lies under the caret, by the facts of the declaration it is in: the one query that hover, definition and references share.
-import type { Span, Text } from "../../grammar/tree.ts";
+import type { Phrase, Span, Text } from "../../grammar/tree.ts";
 import type { CheckFact, Condition, Declaration, FigureFact, FitFact, NeedFact, Reference, WaiverFact } from "../model/declaration.ts";
 import type { ProjectFile } from "../model/project.ts";
 import type { Reading } from "../model/reading.ts";
 import type { Analysis } from "../workspace/analyse.ts";
+import { phrasesAt } from "./steps.ts";
 
 export interface Here {
   readonly analysis: Analysis;
@@ -25,6 +26,7 @@ export type Spot =
   | { readonly on: "need"; readonly need: NeedFact; readonly span: Span }
   | { readonly on: "condition"; readonly condition: Condition; readonly span: Span }
   | { readonly on: "rule"; readonly waiver: WaiverFact; readonly span: Span }
+  | { readonly on: "statement"; readonly path: readonly Phrase[]; readonly span: Span }
   | { readonly on: "word"; readonly word: string; readonly span: Span };
 
 /** The declaration that an offset of a file lies in. */
@@ -66,6 +68,9 @@ export function spotAt(here: Here): Spot | undefined {
   for (const fit of d.fits as readonly FitFact[]) if (fit.inline?.kindName && on(fit.inline.kindName.span)) return { on: "kind", name: fit.inline.kindName, span: fit.inline.kindName.span };
   if (d.name && on(d.name.span)) return { on: "name", name: d.name, span: d.name.span };
   if (d.kindName && on(d.kindName.span)) return { on: "kind", name: d.kindName, span: d.kindName.span };
+  const path = phrasesAt(d.tree.phrase, here.offset);
+  const inner = path[path.length - 1];
+  if (inner && on(inner.word.span)) return { on: "statement", path, span: inner.word.span };
   return wordAt(d, here.offset);
 }
 

@@ -79,6 +79,13 @@ describe("a hover", () => {
     expect(text.split("\n").length).toBeLessThan(25);
   });
 
+  test("on the word of a statement or a block says what it is for", async () => {
+    open(build, BUILD);
+    expect(await paragraphs(build, "follow gear-bolt")).toEqual(["**follow**: Takes the figures of a card.", "`follow gear-bolt`"]);
+    expect(await paragraphs(build, "lash {")).toEqual(["**lash**: The lash chosen for this build."]);
+    expect((await paragraphs(build, "build wren"))[0]).toBe("**build**: Declares one engine as it is being built.");
+  });
+
   test("on the rule of a waiver shows its page", async () => {
     open(build, BUILD.replace("  follow", '  waive need-unmet because "at the machinist" until 2099-01-01\n  follow'));
     const text = await paragraphs(build, "need-unmet");
