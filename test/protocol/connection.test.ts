@@ -1,4 +1,4 @@
-/** The life of a session: what is offered, and what happens when a client asks for nonsense. */
+/** The life of a connection: what is offered, and what happens when a client asks for nonsense. */
 import { spawnSync } from "node:child_process";
 import { CancellationTokenSource, ResponseError } from "vscode-languageserver/node";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
@@ -41,7 +41,7 @@ async function answersRightly(): Promise<void> {
   client.close(uri);
 }
 
-describe("a session", () => {
+describe("a connection", () => {
   test("begins with what the server can do and who it is", () => {
     expect(client.initialized.serverInfo).toEqual({ name: "tappet", version: expect.stringMatching(/^\d+\.\d+\.\d+$/) });
     expect(client.initialized.capabilities).toMatchObject({
