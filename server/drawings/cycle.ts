@@ -150,7 +150,8 @@ function gapDrawn({ side, gap, deg, measured }: Gap, pistonAt: (deg: number) => 
   const rows = [`${side} to piston`, figureIn(system, "length", gap), measured ? "measured" : "computed", ...(deg !== undefined ? [`at ${eventWords(deg)}`] : [])];
   const top = PISTON.top + 1.9;
   return [
-    line([x, pistonAt(at)], [x, top + (rows.length - 1) * 1.25], "thin"), mark(before ? "ring" : "dot", [x, pistonAt(at)], { "data-part": `gap ${side}` }),
+    // Where nobody noted the degree, nothing is marked on the strip.
+    ...(deg !== undefined ? [line([x, pistonAt(at)], [x, top + (rows.length - 1) * 1.25], "thin"), mark(before ? "ring" : "dot", [x, pistonAt(at)], { "data-part": `gap ${side}` })] : []),
     ...rows.map((text, i) => label(text, [x, top + i * 1.25], { class: i === 1 ? "plate strong" : "plate", "text-anchor": before ? "end" : "start", dx: before ? "-0.4em" : "0.4em" })),
   ];
 }

@@ -37,6 +37,7 @@ function draw({ side, asked, askedQuantity, askedState, chosen }: LashOfSide, me
   const number = (lash: number) => formatNumber(fromKindBase(lash, unit, "length"), unit !== undefined ? { unit } : {});
   const slot = (100 - left) / readings.length;
   const x = (i: number) => left + (i + 0.5) * slot;
+  const byCylinder = readings.some((r) => r.place.includes(", cylinder "));
   const few = readings.length <= 8;
   const state = askedState !== undefined ? ` ${askedState}` : "";
   const when = measured.date !== undefined ? `, measured ${measured.date}` : "";
@@ -57,9 +58,9 @@ function draw({ side, asked, askedQuantity, askedState, chosen }: LashOfSide, me
       ...(few || r.stands !== "in" ? [label(number(r.lash), [x(i), y(r.lash)], { "text-anchor": "middle", class: "plate", dy: r.lash >= band.nominal ? "-0.7em" : "1.4em" })] : []),
       label(valveWords(r.place), [x(i), bottom + 1.6], { "text-anchor": "middle", class: "note" }),
     ]),
-    label("cylinder, and which of its valves", [(100 + left) / 2, bottom + 2.9], { "text-anchor": "middle", class: "note" }),
+    ...(byCylinder ? [label("cylinder, and which of its valves", [(100 + left) / 2, bottom + 2.9], { "text-anchor": "middle", class: "note" })] : []),
   ];
-  return { id, section: "lash", title, alternative, svg: frame({ id, title, alternative, height: bottom + 3.3 }, body) };
+  return { id, section: "lash", title, alternative, svg: frame({ id, title, alternative, height: bottom + (byCylinder ? 3.3 : 2) }, body) };
 }
 
 function standing({ quantity }: LashReading, band: Interval): Standing {

@@ -11,9 +11,9 @@ import type { Drawing, DrawingSource } from "./drawing.ts";
 import { PANEL, type Svg, frame, label, line, mark, panel, path } from "./svg.ts";
 
 const ID = "pull";
-const TOP = 3.2;
+const TOP = 4.6;
 const PANEL_HEIGHT = 6;
-const GAP = 2.4;
+const GAP = 3;
 
 type What = "torque" | "power" | "mixture" | "boost";
 
@@ -60,11 +60,11 @@ export function pull({ build, system }: DrawingSource): Drawing | undefined {
   const alternative = shown.map((p) => sentences(p, panels, units)).join(" ");
   const body: Svg[] = [
     ...shown.flatMap((p, i) => [mark(i === 0 ? "dot" : "ring", [0, 0.6 + i * 1.25]), label(`${p.words}${i === 0 ? ", solid line" : ", broken line"}`, [0, 1 + i * 1.25], { dx: "0.8em" })]),
+    ...x.ticks.map(({ value }) => line([x(value), TOP - 0.6], [x(value), bottom], "faint")),
     ...panels.flatMap(({ what, kind, words }, i) => {
       const top = TOP + i * (PANEL_HEIGHT + GAP);
       return panelDrawn({ words, what, kind, unit: (high) => units(what, kind, high), top, shown, x });
     }),
-    ...x.ticks.map(({ value }) => line([x(value), TOP - 0.6], [x(value), bottom], "faint")),
     ...figuresAlong(x, bottom + 1.3),
     label("rpm", [50, bottom + 2.6], { class: "note", "text-anchor": "middle" }),
   ];
@@ -94,7 +94,7 @@ function panelDrawn({ words, what, kind, unit: unitAt, top, shown, x }: PanelOpt
   const y = scaleOf({ kind, unit, low: floor, high: high + (high - floor) * 0.15, range: [bottom, top], count: 3, round: false });
   return [
     ...gridAcross(y, unit),
-    label(words, [100, top - 0.3], { class: "note", "text-anchor": "end" }),
+    label(words, [0, top - 0.9], { class: "strong" }),
     line([0, bottom], [100, bottom], "thin"),
     ...lines.flatMap((points, i) => {
       if (points.length < 2) return [];

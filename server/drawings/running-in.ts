@@ -12,6 +12,8 @@ import { PANEL, type Svg, box, frame, hatch, label, line, mark, panel, path } fr
 const ID = "running-in";
 const TOP = 2.2;
 const BOTTOM = 9.5;
+/** Clear of the figures at the left. */
+const BESIDE_FIGURES = 17;
 
 /** Speeds held for a time. */
 interface Stage {
@@ -41,12 +43,12 @@ export function runningIn({ build, system }: DrawingSource): Drawing | undefined
     hatch(ID),
     ...asked.map((s) => box(area(s), { class: "hatched", fill: `url(#${ID}-hatch)`, "data-part": "asked" })),
     ...gridAcross(y, "revolution-per-minute"),
-    ...asked.slice(0, 1).map((s) => label(`asked for by ${shortWords(s.words)}`, [x(s.start), y(s.speed.low)], { class: "note plate", dx: "0.4em", dy: "1.2em" })),
+    ...asked.slice(0, 1).map((s) => label(`asked for by ${shortWords(s.words)}`, [Math.max(x(s.start), BESIDE_FIGURES), y(s.speed.low)], { class: "note plate", dy: "1.2em" })),
     ...run.flatMap((s) => {
       const at = area(s);
       return [
         box({ ...at, ...(s.speed.low === s.speed.high && { top: at.top - 0.05, bottom: at.bottom + 0.05 }) }, { class: "ink", fill: "none", stroke: "currentColor", "data-part": `run ${s.words}` }),
-        label(shortWords(s.words), [at.left, at.top], { class: "plate strong", dx: "0.2em", dy: "-0.45em" }),
+        label(shortWords(s.words), [Math.max(at.left, BESIDE_FIGURES), at.top], { class: "plate strong", dy: "-0.45em" }),
         ...readDrawn(s, x, y),
       ];
     }),

@@ -145,7 +145,8 @@ figcaption { color: var(--faint); font-size: 0.875rem; margin-top: 0.3rem; }
 }
 
 @media (forced-colors: active) {
-  .drawing { --paper: Canvas; --ink: CanvasText; --faint: CanvasText; --rule: GrayText; --wash: Canvas; }
+  .drawing { --paper: Canvas; --ink: CanvasText; --faint: CanvasText; --rule: CanvasText; --wash: Canvas; }
+  .drawing .faint:not([stroke-dasharray]) { stroke-dasharray: 1 4; }
   .verdict { border-left-color: CanvasText; }
   [aria-current="true"] { outline: 2px solid Highlight; }
 }
