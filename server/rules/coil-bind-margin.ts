@@ -11,6 +11,8 @@ import { called, textAt } from "./wording.ts";
 
 /** Parts that change how far a spring is pressed or how far it can be. */
 const MOVED_BY = ["camshaft", "valve-spring", "rocker", "retainer", "head", "valve"] as const;
+/** Those of them after which the margin of a healthy engine may be gone. */
+const CRITICAL = ["camshaft", "valve-spring", "rocker"] as const;
 
 export const RULE: BuildRule = {
   id: "coil-bind-margin",
@@ -56,7 +58,7 @@ engine dunlin-18 {
       const value = sheet.byId.get(`coil-bind-margin.${side}`);
       if (!value) continue;
       if (!value.interval) {
-        if (changed && value.missing.length > 0) unchecked(`coil-bind margin of the ${side} springs`, value.missing);
+        if (build.parts.some((p) => CRITICAL.some((k) => k === p.kindId)) && value.missing.length > 0) unchecked(`coil-bind margin of the ${side} springs`, value.missing);
         continue;
       }
       const { interval } = value;

@@ -8,7 +8,7 @@ import type { KindId } from "../quantity/kinds.ts";
 import type { Quantity } from "../quantity/quantity.ts";
 import { readValue } from "../quantity/value.ts";
 import { spellingOfUnit } from "../../grammar/vocabulary.ts";
-import { keyIn } from "../schema/lookup.ts";
+import { keyIn, keyOfPath } from "../schema/lookup.ts";
 import type { BlockSchema } from "../schema/types.ts";
 import type { Sheet } from "../sheet/evaluate.ts";
 import { textAt } from "./wording.ts";
@@ -96,7 +96,10 @@ function candidatesFor(path: string, { build, sheet, about }: { readonly build: 
   }
   if (found.length > 0) return found;
   const figure = figureAt(build, path);
-  return figure ? [figure] : [];
+  if (figure) return [figure];
+  // A figure that could be stated here and is not: it cannot be told, and what would tell it is its own key.
+  const key = keyOfPath(path);
+  return key ? [{ path, words: `\`${key.key}\``, kind: kindOfKey(key.type), missing: [{ path, words: key.key }] }] : [];
 }
 
 function figureAt(build: EffectiveBuild, path: string): Candidate | undefined {

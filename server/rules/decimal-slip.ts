@@ -4,7 +4,7 @@ import type { QuantityValue } from "../model/value.ts";
 import { formatBand, unitFor } from "../quantity/display.ts";
 import { likelySlips } from "../quantity/slips.ts";
 import type { DeclarationRule, Report } from "./rule.ts";
-import { slipFixes, slipsOf } from "./slip.ts";
+import { isOutsideUsual, slipFixes, slipsOf } from "./slip.ts";
 import { giver, textAt, written } from "./wording.ts";
 
 export const RULE: DeclarationRule = {
@@ -43,7 +43,7 @@ engine dunlin-18 {
   checkBuild({ build, report }) {
     for (const { asked, chosen, slips, is, path, quantity } of slipsOf(build)) {
       // One outside its key's usual span has its finding already.
-      if (is !== "point" || outsideUsual(chosen.fact)) continue;
+      if (is !== "point" || isOutsideUsual(chosen.fact)) continue;
       const [first] = slips;
       if (!first) continue;
       report({
@@ -73,11 +73,4 @@ function againstUsual(declaration: Declaration, fact: FigureFact): Report | unde
     };
   }
   return undefined;
-}
-
-function outsideUsual(fact: FigureFact): boolean {
-  const { usual } = fact.key;
-  if (!usual || fact.value.is !== "quantity") return false;
-  const { interval } = fact.value.quantity;
-  return interval.low > usual.high || interval.high < usual.low;
 }

@@ -1,9 +1,9 @@
 // Lash above what is asked for.
-import { bandOf, standing } from "./band.ts";
+import { bandOf, slackOf, standing } from "./band.ts";
 import { lashOf, statesDiffer, worstFirst } from "./lash.ts";
 import type { BuildRule } from "./rule.ts";
 import { isSlip } from "./slip.ts";
-import { giver, textAt, written } from "./wording.ts";
+import { giver, readingText, written } from "./wording.ts";
 
 export const RULE: BuildRule = {
   id: "lash-out-of-range",
@@ -45,17 +45,16 @@ build wren-hill-2 on dunlin-18 {
       const asks = `${giver(lash.asked)} asks for ${written(lash.asked)}`;
       const related = [{ message: "It is asked for here.", at: lash.asked.location }];
       const own = lash.chosen;
-      const chosenLoose = own && !statesDiffer(own.state, lash.askedState) && standing(own.quantity, band) > 0 && !isSlip(build, lash.path);
+      const chosenLoose = own && !statesDiffer(own.state, lash.askedState) && standing(own.quantity, band, slackOf(band, own.quantity)) > 0 && !isSlip(build, lash.path);
       if (own && chosenLoose) report({ message: `The ${lash.side} lash is chosen as ${written(own.provided)} and ${asks}. Set it within the band.`, at: own.provided.location, path: lash.path, related });
       const measured = lash.measured;
       if (!measured || statesDiffer(measured.state, lash.askedState)) continue;
       // Valves set to the chosen figure are loose for the reason already given.
-      const loose = measured.readings.filter((r) => standing(r.quantity, band) > 0 && !(own && chosenLoose && r.quantity.interval.nominal <= own.quantity.interval.nominal));
+      const loose = measured.readings.filter((r) => standing(r.quantity, band, slackOf(band, r.quantity)) > 0 && !(own && chosenLoose && r.quantity.interval.nominal <= own.quantity.interval.nominal));
       const [worst, ...others] = worstFirst(loose, (r) => r.quantity.interval.nominal);
       if (!worst) continue;
-      const unit = worst.quantity.unitText === undefined || textAt(worst.at).endsWith(worst.quantity.unitText) ? "" : ` ${worst.quantity.unitText}`;
       report({
-        message: `${worst.place.charAt(0).toUpperCase() + worst.place.slice(1)} has ${textAt(worst.at)}${unit} of lash and ${asks}${others.length > 0 ? `; ${others.length} more ${others.length === 1 ? "is" : "are"} loose too` : ""}. Set it again.`,
+        message: `${worst.place.charAt(0).toUpperCase() + worst.place.slice(1)} has ${readingText(worst.at, worst.quantity)} of lash and ${asks}${others.length > 0 ? `; ${others.length} more ${others.length === 1 ? "is" : "are"} loose too` : ""}. Set it again.`,
         at: worst.at, path: lash.path, related: [...related, ...others.map((r) => ({ message: `This one is loose too: ${r.place}.`, at: r.at }))],
       });
     }

@@ -1,9 +1,9 @@
 // Lash below what is asked for.
-import { bandOf, standing } from "./band.ts";
-import { type LashReading, lashOf, statesDiffer, worstFirst } from "./lash.ts";
+import { bandOf, slackOf, standing } from "./band.ts";
+import { lashOf, statesDiffer, worstFirst } from "./lash.ts";
 import type { BuildRule } from "./rule.ts";
 import { isSlip } from "./slip.ts";
-import { giver, textAt, written } from "./wording.ts";
+import { giver, readingText, written } from "./wording.ts";
 
 export const RULE: BuildRule = {
   id: "lash-tight",
@@ -54,29 +54,23 @@ build wren-hill-2 on dunlin-18 {
       const related = [{ message: "It is asked for here.", at: lash.asked.location }];
       const severity = (state: string | undefined) => (band.stated && state !== undefined && lash.askedState !== undefined ? ("error" as const) : ("warning" as const));
       const own = lash.chosen;
-      const chosenTight = own && !statesDiffer(own.state, lash.askedState) && standing(own.quantity, band) < 0 && !isSlip(build, lash.path);
+      const chosenTight = own && !statesDiffer(own.state, lash.askedState) && standing(own.quantity, band, slackOf(band, own.quantity)) < 0 && !isSlip(build, lash.path);
       if (own && chosenTight)
         report({ message: `The ${lash.side} lash is chosen as ${written(own.provided)} and ${asks}. A valve set tight burns: set it within the band.`, at: own.provided.location, path: lash.path, severity: severity(own.state), related });
       const measured = lash.measured;
       if (!measured || statesDiffer(measured.state, lash.askedState)) continue;
       // Valves set to the chosen figure are tight for the reason already given.
-      const tight = measured.readings.filter((r) => standing(r.quantity, band) < 0 && !(own && chosenTight && r.quantity.interval.nominal >= own.quantity.interval.nominal));
+      const tight = measured.readings.filter((r) => standing(r.quantity, band, slackOf(band, r.quantity)) < 0 && !(own && chosenTight && r.quantity.interval.nominal >= own.quantity.interval.nominal));
       const [worst, ...others] = worstFirst(tight, (r) => -r.quantity.interval.nominal);
       if (!worst) continue;
       report({
-        message: `${capital(worst.place)} has ${textAt(worst.at)}${unitOf(worst)} of lash and ${asks}${others.length > 0 ? `; ${others.length} more ${others.length === 1 ? "is" : "are"} tight too` : ""}. A valve set tight burns: set it again.`,
+        message: `${capital(worst.place)} has ${readingText(worst.at, worst.quantity)} of lash and ${asks}${others.length > 0 ? `; ${others.length} more ${others.length === 1 ? "is" : "are"} tight too` : ""}. A valve set tight burns: set it again.`,
         at: worst.at, path: lash.path, severity: severity(measured.state),
-        related: [...related, ...others.map((r) => ({ message: `${capital(r.place)} has ${textAt(r.at)}${unitOf(r)}.`, at: r.at }))],
+        related: [...related, ...others.map((r) => ({ message: `${capital(r.place)} has ${readingText(r.at, r.quantity)}.`, at: r.at }))],
       });
     }
   },
 };
-
-/** A cell of a table stands without its unit. */
-function unitOf(reading: LashReading): string {
-  const unit = reading.quantity.unitText;
-  return unit === undefined || textAt(reading.at).endsWith(unit) ? "" : ` ${unit}`;
-}
 
 function capital(text: string): string {
   return text.charAt(0).toUpperCase() + text.slice(1);

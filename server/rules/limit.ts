@@ -1,4 +1,5 @@
 // Looks a limit up in its order: part or card, engine, shop, common practice; and says whose it is. Judges nothing.
+import type { UnitId } from "../../grammar/vocabulary.ts";
 import type { SourcedFigure } from "../engineering/provenance.ts";
 import type { Location } from "../model/declaration.ts";
 import { type EffectiveBuild, effective } from "../model/effective.ts";
@@ -20,9 +21,9 @@ export interface Limit {
 
 /**
  * The limit at `limits.KEY` of a build. `end` says which end of a stated range is meant.
- * Undefined where nobody set one and there is no rule of the trade either.
+ * `unit` is the one to tell a limit of common practice in. Undefined where nobody set one and there is no rule of the trade either.
  */
-export function limitOf(build: EffectiveBuild, key: string, end: "least" | "greatest", kind: KindId, practice?: SourcedFigure): Limit | undefined {
+export function limitOf(build: EffectiveBuild, key: string, end: "least" | "greatest", kind: KindId, practice?: SourcedFigure, unit?: UnitId): Limit | undefined {
   const path = `limits.${key}`;
   const given = effective(build.slots.get(path));
   if (given?.fact.value.is === "quantity") {
@@ -38,6 +39,6 @@ export function limitOf(build: EffectiveBuild, key: string, end: "least" | "grea
     return { value: end === "least" ? quantity.interval.low : quantity.interval.high, words: `the ${textAt(at)} that this shop sets`, owned: true, quantity, at };
   }
   if (!practice) return undefined;
-  const both = formatValue(practice.value, kind, unitFor(kind, "metric", practice.value), { both: true });
+  const both = formatValue(practice.value, kind, unit ?? unitFor(kind, "metric", practice.value), { both: true });
   return { value: practice.value, words: `the ${both} of common practice`, owned: false };
 }

@@ -55,8 +55,8 @@ build wren-hill-2 on dunlin-18 {
       const fixes: Fix[] = [];
       const edit = kind && fitTemplate(build.subject, kind, need.where.map((c) => c.path.text));
       if (kind && edit) fixes.push({ title: `Lay out a ${kind.id} to fill in`, safe: false, edits: [edit] });
-      const condition = need.where[0] && ` (${need.where.map((c) => textAt({ tree: at.tree, span: c.span })).join(", ")})`;
-      const what = kind ? `a ${kind.id}${condition ?? ""}, and none is fitted. Fit one` : `a ${need.what.text}${need.after ? ` after ${need.after.text}` : ""}, and this build has none. Add one`;
+      const condition = need.where[0] && ` where ${need.where.map((c) => textAt({ tree: at.tree, span: c.span })).join(", ")}`;
+      const what = kind ? `a \`${kind.id}\`${condition ?? ""}, and none is fitted. Fit one` : `a \`${need.what.text}\`${need.after ? ` after ${need.after.text}` : ""}, and this build has none. Add one`;
       report({ message: `${called(asker.declaration)} needs ${what}.`, at: asker.at, path: need.what.text, fixes, related: [{ message: "It is asked for here.", at }] });
     }
   },

@@ -6,6 +6,7 @@ import { SIDES } from "./lash.ts";
 import { limitOf } from "./limit.ts";
 import { measuredGap } from "./piston-valve.ts";
 import type { BuildRule } from "./rule.ts";
+import { readingText } from "./wording.ts";
 
 export const RULE: BuildRule = {
   id: "piston-valve-clearance",
@@ -46,13 +47,13 @@ build wren-hill-2 on dunlin-18 {
       const gap = measuredGap(build, side);
       const computed = gap ? undefined : sheet.byId.get(`piston-valve.${side}.clearance`)?.interval;
       const nominal = gap?.quantity.interval.nominal ?? computed?.nominal;
-      const limit = limitOf(build, `piston-valve-${side}`, "least", "length", leastPistonValveGap[side]);
+      const limit = limitOf(build, `piston-valve-${side}`, "least", "length", leastPistonValveGap[side], gap?.quantity.unit);
       if (nominal === undefined || !limit || compareWithLimit(nominal, limit.value) >= 0) continue;
       const unit = gap?.quantity.unit ?? unitFor("length", "metric", nominal);
       const shown = formatAgainst(nominal, limit.value, "length", unit);
       const sure = (gap && compareWithLimit(nominal, 0) <= 0) || (limit.owned && compareWithLimit(gap?.quantity.interval.high ?? computed?.high ?? nominal, limit.value) < 0);
       report({
-        message: `Piston and ${side} valve come within ${shown.value}${unit ? ` ${spellingOfUnit(unit)}` : ""} of each other${gap ? "" : " by the figures"}, and ${limit.words} must be left. Make room before the engine is turned.`,
+        message: `Piston and ${side} valve come within ${gap ? readingText(gap.at, gap.quantity) : `${shown.value}${unit ? ` ${spellingOfUnit(unit)}` : ""}`} of each other${gap ? "" : " by the figures"}, and ${limit.words} must be left. Make room before the engine is turned.`,
         at: gap?.at ?? { tree: build.subject.tree, span: build.subject.name?.span ?? build.subject.wordSpan }, path: `piston-valve.${side}.clearance`,
         severity: sure ? "error" : "warning", ...(limit.at && { related: [{ message: "The limit stands here.", at: limit.at }] }),
       });

@@ -1,5 +1,5 @@
 // A chosen figure that reads like a slip against what is asked for: the point misplaced, or the unit exchanged. Offers readings; judges nothing.
-import type { Location } from "../model/declaration.ts";
+import type { FigureFact, Location } from "../model/declaration.ts";
 import { type EffectiveBuild, type Provided, asked, chosen } from "../model/effective.ts";
 import { type Slip, likelySlips } from "../quantity/slips.ts";
 import type { Quantity } from "../quantity/quantity.ts";
@@ -30,13 +30,15 @@ export function slipsOf(build: EffectiveBuild): readonly AskedSlip[] {
     const own = chosen(slot);
     const wanted = quantityOf(source);
     const given = quantityOf(own);
-    if (!source || !own || !wanted || !given || wanted.quantity.kind !== given.quantity.kind || sameWords(wanted.qualifiers, given.qualifiers) === false) continue;
+    if (!source || !own || !wanted || !given || wanted.quantity.kind !== given.quantity.kind || given.qualifiers["oversize"] !== undefined || sameWords(wanted.qualifiers, given.qualifiers) === false) continue;
+    // A source that slipped itself has its own finding, and says nothing of what is chosen here.
+    if (isOutsideUsual(source.fact)) continue;
     const { quantity } = given;
     const band = nearby(bandOf(wanted.quantity));
     if (standing(quantity, band) === 0) continue;
     const all = likelySlips(quantity, { low: band.low, nominal: wanted.quantity.interval.nominal, high: band.high });
-    // The same digits in another unit explain more than a moved point does; a power of ten between two units is a moved point.
-    const units = all.filter((s) => s.unit !== undefined && !isPowerOfTen(s.factor));
+    // The same digits in the source's own unit explain more than a moved point does; a power of ten between two units is a moved point.
+    const units = all.filter((s) => s.unit !== undefined && !isPowerOfTen(s.factor) && (s.unit === wanted.quantity.unit || quantity.kind === "length"));
     const points = all.filter((s) => s.unit === undefined);
     const slips = units.length > 0 ? units : points;
     if (slips.length > 0) found.push({ path: slot.path, asked: source, chosen: own, quantity, slips, is: units.length > 0 && quantity.kind !== "length" ? "unit" : "point" });
@@ -46,6 +48,14 @@ export function slipsOf(build: EffectiveBuild): readonly AskedSlip[] {
 }
 
 const memo = new WeakMap<EffectiveBuild, readonly AskedSlip[]>();
+
+/** True where a figure lies wholly outside what its key ever holds. */
+export function isOutsideUsual(fact: FigureFact): boolean {
+  const { usual } = fact.key;
+  if (!usual || fact.value.is !== "quantity" || fact.value.qualifiers["oversize"] !== undefined) return false;
+  const { interval } = fact.value.quantity;
+  return interval.low > usual.high || interval.high < usual.low;
+}
 
 /** True where the figure at a path is taken for a slip, so that no other rule judges what it says. */
 export function isSlip(build: EffectiveBuild, path: string): boolean {

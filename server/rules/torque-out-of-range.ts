@@ -1,5 +1,5 @@
 // A chosen torque outside what is asked for.
-import { asked, chosen } from "../model/effective.ts";
+import { type Slot, asked, chosen } from "../model/effective.ts";
 import type { QuantityValue } from "../model/value.ts";
 import { bandOf, standing } from "./band.ts";
 import type { BuildRule } from "./rule.ts";
@@ -49,7 +49,7 @@ build wren-hill-2 on dunlin-18 {
       const [wanted, given] = [quantityOf(source), quantityOf(own)];
       if (source && own && wanted && given && !isSlip(build, path) && comparable(wanted, given)) {
         const side = standing(given.quantity, bandOf(wanted.quantity), given.quantity.halfDigit);
-        if (side !== 0)
+        if (side !== 0 && !otherSourceAgrees(build.slots.get(path), given))
           report({
             message: `\`${name}\` is to be tightened to ${written(own)} and ${giver(source)} asks for ${written(source)}. Tighten it to what is asked for.`,
             at: own.location, path, related: [{ message: "It is asked for here.", at: source.location }],
@@ -75,6 +75,14 @@ build wren-hill-2 on dunlin-18 {
     }
   },
 };
+
+/** Where two sources ask for different torques, choosing that of either is the builder's decision. */
+function otherSourceAgrees(slot: Slot | undefined, given: QuantityValue): boolean {
+  return (slot?.chain.slice(slot.from) ?? []).some((p) => {
+    const value = p.role === "asked" && (p.origin.sort === "card" || p.origin.sort === "part") ? quantityOf(p) : undefined;
+    return value !== undefined && comparable(value, given) && standing(given.quantity, bandOf(value.quantity), given.quantity.halfDigit) === 0;
+  });
+}
 
 /** Same lubrication, and stated on both sides or on neither. */
 function comparable(a: QuantityValue, b: QuantityValue): boolean {

@@ -16,6 +16,12 @@ export function written(provided: Provided): string {
   return textAt(provided.location);
 }
 
+/** A reading as the builder wrote it; a cell of a table stands without its unit, which is put after it. */
+export function readingText(at: Location, reading: Quantity): string {
+  const text = textAt(at);
+  return reading.unitText === undefined || text.includes(reading.unitText) ? text : `${text} ${reading.unitText}`;
+}
+
 /** The quantity of a provided figure, when it is one. */
 export function quantityOf(provided: Provided | undefined): QuantityValue | undefined {
   const value = provided?.fact.value;
