@@ -13,11 +13,15 @@ const ID = "running-in";
 const TOP = 2.2;
 const BOTTOM = 9.5;
 /** Clear of the figures at the left. */
-const BESIDE_FIGURES = 17;
+const BESIDE_FIGURES = 20;
+/** Width of a letter on the narrowest page, per cent. */
+const LETTER = 2.3;
 
 /** Speeds held for a time. */
 interface Stage {
   readonly words: string;
+  /** The same without its date, for the picture. */
+  readonly name: string;
   /** rpm */
   readonly speed: Interval;
   /** Start and length, s. */
@@ -43,12 +47,15 @@ export function runningIn({ build, system }: DrawingSource): Drawing | undefined
     hatch(ID),
     ...asked.map((s) => box(area(s), { class: "hatched", fill: `url(#${ID}-hatch)`, "data-part": "asked" })),
     ...gridAcross(y, "revolution-per-minute"),
-    ...asked.slice(0, 1).map((s) => label(`asked for by ${shortWords(s.words)}`, [Math.max(x(s.start), BESIDE_FIGURES), y(s.speed.low)], { class: "note plate", dy: "1.2em" })),
-    ...run.flatMap((s) => {
+    ...asked.slice(0, 1).map((s) => label(`asked for by ${s.name}`, [100, y(s.speed.low)], { class: "note plate", "text-anchor": "end", dy: "1.2em" })),
+    ...run.flatMap((s, i) => {
       const at = area(s);
+      const from = Math.max(at.left, BESIDE_FIGURES);
+      // A run too short for its name has its number.
+      const name = s.name.length * LETTER < at.right - from ? s.name : String(i + 1);
       return [
         box({ ...at, ...(s.speed.low === s.speed.high && { top: at.top - 0.05, bottom: at.bottom + 0.05 }) }, { class: "ink", fill: "none", stroke: "currentColor", "data-part": `run ${s.words}` }),
-        label(shortWords(s.words), [Math.max(at.left, BESIDE_FIGURES), at.top], { class: "plate strong", dy: "-0.45em" }),
+        label(name, [from, at.top], { class: "plate strong", dy: "-0.45em" }),
         ...readDrawn(s, x, y),
       ];
     }),
@@ -71,7 +78,7 @@ function askedFor(build: EffectiveBuild): readonly Stage[] {
     const given = effective(slot);
     const value = given?.fact.value;
     const time = value?.is === "quantity" ? timeOf(value) : undefined;
-    return given && value?.is === "quantity" && time !== undefined ? [{ words: given.origin.words, speed: closed(value.quantity.interval), start: 0, time, read: [] }] : [];
+    return given && value?.is === "quantity" && time !== undefined ? [{ words: given.origin.words, name: shortened(given.origin.words, 24), speed: closed(value.quantity.interval), start: 0, time, read: [] }] : [];
   });
   return stages;
 }
@@ -101,9 +108,9 @@ function stageOf(record: RecordFact, start: number): Stage | undefined {
   const speeds = read.map(([, rpm]) => rpm);
   const held = speed ? closed(speed.quantity.interval) : speeds.length > 0 ? { low: Math.min(...speeds), nominal: speeds[0] ?? 0, high: Math.max(...speeds) } : undefined;
   if (!held || time === undefined || !(time > 0)) return undefined;
-  const name = record.head.find((p) => p.kind === "word" && p.text !== "on");
-  const words = [name?.kind === "word" ? name.text.replaceAll("-", " ") : "run", record.date?.text].filter((w) => w !== undefined).join(", ");
-  return { words, speed: held, start, time, read };
+  const head = record.head.find((p) => p.kind === "word" && p.text !== "on");
+  const called = head?.kind === "word" ? head.text.replaceAll("-", " ") : "run";
+  return { words: [called, record.date?.text].filter((w) => w !== undefined).join(", "), name: shortened(called, 24), speed: held, start, time, read };
 }
 
 function readingsOf({ table }: RecordFact): readonly (readonly [number, number])[] {
@@ -130,8 +137,4 @@ function sentence({ who, speed, time, read }: Stage & { readonly who: string }, 
   const held = speed.low === speed.high ? rpm(speed.low) : `${rpm(speed.low)} to ${rpm(speed.high)}`;
   const readings = read.length > 0 ? `; read ${read.map(([t, n]) => `${rpm(n)} at ${figureIn(system, "time", t)}`).join(", ")}` : "";
   return `${who} ${held} for ${figureIn(system, "time", time)}${readings}.`;
-}
-
-function shortWords(words: string): string {
-  return shortened(words, 28);
 }

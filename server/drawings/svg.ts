@@ -48,18 +48,19 @@ export interface FrameOptions {
 
 /** The drawing's outermost element, with its name and its words for those who cannot see it. */
 export function frame({ id, title, alternative, height }: FrameOptions, body: readonly Svg[]): Svg {
-  return element("svg", { ...ROOT, "aria-labelledby": `${id}-title ${id}-words`, width: "100%", height: down(height) }, named(id, title, alternative, body));
+  return element("svg", { ...ROOT, "aria-labelledby": `drawing-${id}-title drawing-${id}-words`, width: "100%", height: down(height) }, named(id, title, alternative, body));
 }
 
 /** A frame for pictures that must keep their proportions: `width` and `height` are its own units, and it is scaled as a whole. */
 export function scaledFrame({ id, title, alternative, width, height }: FrameOptions & { readonly width: number }, body: readonly Svg[]): Svg {
-  return element("svg", { ...ROOT, class: "drawing scaled", "aria-labelledby": `${id}-title ${id}-words`, viewBox: `0 0 ${digits(width)} ${digits(height)}`, width: "100%" }, named(id, title, alternative, body));
+  return element("svg", { ...ROOT, class: "drawing scaled", "aria-labelledby": `drawing-${id}-title drawing-${id}-words`, viewBox: `0 0 ${digits(width)} ${digits(height)}`, width: "100%" }, named(id, title, alternative, body));
 }
 
 const ROOT = { xmlns: "http://www.w3.org/2000/svg", class: "drawing", role: "img", fill: "currentColor", overflow: "visible" } as const;
 
+// Sections have ids of the same words: a drawing's own are told apart by what stands before them.
 function named(id: string, title: string, alternative: string, body: readonly Svg[]): readonly Svg[] {
-  return [element("title", { id: `${id}-title` }, [escaped(title)]), element("desc", { id: `${id}-words` }, [escaped(alternative)]), ...body];
+  return [element("title", { id: `drawing-${id}-title` }, [escaped(title)]), element("desc", { id: `drawing-${id}-words` }, [escaped(alternative)]), ...body];
 }
 
 export type Stroke = "ink" | "thin" | "faint";
