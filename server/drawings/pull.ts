@@ -11,9 +11,10 @@ import type { Drawing, DrawingSource } from "./drawing.ts";
 import { PANEL, type Svg, frame, label, line, mark, panel, path } from "./svg.ts";
 
 const ID = "pull";
-const TOP = 4.6;
+/** Foot of the line that names a panel, over it. */
+const NAME = 1.25;
 const PANEL_HEIGHT = 6;
-const GAP = 3;
+const GAP = 3.4;
 
 type What = "torque" | "power" | "mixture" | "boost";
 
@@ -54,15 +55,17 @@ export function pull({ build, system }: DrawingSource): Drawing | undefined {
   // Room at the left for the figures of the upright axes.
   const [least, most] = [Math.min(...speeds), Math.max(...speeds)];
   const x = scaleOf({ kind: "rotation", unit: "revolution-per-minute", low: least - 0.1 * (most - least), high: most + 0.03 * (most - least), range: [0, 100], count: 5, round: false });
-  const bottom = TOP + panels.length * (PANEL_HEIGHT + GAP) - GAP;
+  const legend = shown.length > 1 ? shown : [];
+  const first = legend.length * 1.25 + (legend.length > 0 ? 1.5 : 1.1) + NAME;
+  const bottom = first + panels.length * (PANEL_HEIGHT + GAP) - GAP;
   const units = (what: What, kind: KindId, high: number) => last.units[what] ?? before?.units[what] ?? unitFor(kind, system, high);
   const title = before ? `Pull of ${last.words}, laid over that of ${before.words}` : `Pull of ${last.words}`;
   const alternative = shown.map((p) => sentences(p, panels, units)).join(" ");
   const body: Svg[] = [
-    ...shown.flatMap((p, i) => [mark(i === 0 ? "dot" : "ring", [0, 0.6 + i * 1.25]), label(`${p.words}${i === 0 ? ", solid line" : ", broken line"}`, [0, 1 + i * 1.25], { dx: "0.8em" })]),
-    ...x.ticks.map(({ value }) => line([x(value), TOP - 0.6], [x(value), bottom], "faint")),
+    ...legend.flatMap((p, i) => [mark(i === 0 ? "dot" : "ring", [0.7, 0.6 + i * 1.25]), label(`${p.words}${i === 0 ? ", solid line" : ", broken line"}`, [0.7, 1 + i * 1.25], { dx: "0.6em" })]),
+    ...x.ticks.map(({ value }) => line([x(value), first - 0.6], [x(value), bottom], "faint")),
     ...panels.flatMap(({ what, kind, words }, i) => {
-      const top = TOP + i * (PANEL_HEIGHT + GAP);
+      const top = first + i * (PANEL_HEIGHT + GAP);
       return panelDrawn({ words, what, kind, unit: (high) => units(what, kind, high), top, shown, x });
     }),
     ...figuresAlong(x, bottom + 1.3),
@@ -94,7 +97,7 @@ function panelDrawn({ words, what, kind, unit: unitAt, top, shown, x }: PanelOpt
   const y = scaleOf({ kind, unit, low: floor, high: high + (high - floor) * 0.15, range: [bottom, top], count: 3, round: false });
   return [
     ...gridAcross(y, unit),
-    label(words, [0, top - 0.9], { class: "strong" }),
+    label(words, [0, top - NAME], { class: "strong" }),
     line([0, bottom], [100, bottom], "thin"),
     ...lines.flatMap((points, i) => {
       if (points.length < 2) return [];

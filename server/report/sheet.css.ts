@@ -108,7 +108,7 @@ figure[data-drawing^="tightening-order"] { max-width: 34rem; }
 .drawing .faint { stroke: var(--rule); stroke-width: 1; }
 .drawing .wash { fill: var(--wash); }
 .drawing .open { fill: var(--paper); stroke-width: 1; }
-figure[data-drawing^="spring-stack"], figure[data-drawing^="lash-deviations"] { display: inline-block; vertical-align: top; width: calc(50% - 1.25rem); margin-right: 1.25rem; }
+figure[data-drawing^="spring-stack"], figure[data-drawing^="lash-deviations"] { display: inline-block; vertical-align: top; width: calc(50% - 1.25rem); min-width: min(100%, 22em); margin-right: 1.25rem; }
 figcaption { color: var(--faint); font-size: 0.875rem; margin-top: 0.3rem; }
 
 @media screen and (max-width: 54rem) {
