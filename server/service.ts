@@ -5,6 +5,7 @@ import {
 } from "vscode-languageserver";
 import { TextDocument } from "vscode-languageserver-textdocument";
 import manifest from "../package.json" with { type: "json" };
+import { FURTHER, MOVES, answerFurther } from "./answers.ts";
 import { format } from "../grammar/printer.ts";
 import { readSource } from "../grammar/read.ts";
 import { completionsAt } from "./editor/completion.ts";
@@ -62,9 +63,10 @@ export function serve(connection: Connection, machine: Machine): void {
         definitionProvider: true,
         documentSymbolProvider: true,
         documentFormattingProvider: true,
+        ...FURTHER,
         codeActionProvider: { codeActionKinds: [CodeActionKind.QuickFix, FIX_ALL] },
         diagnosticProvider: { identifier: "tappet", interFileDependencies: true, workspaceDiagnostics: false },
-        workspace: { workspaceFolders: { supported: true, changeNotifications: true } },
+        workspace: { workspaceFolders: { supported: true, changeNotifications: true }, fileOperations: { willRename: MOVES } },
       },
     };
   });
@@ -222,6 +224,15 @@ export function serve(connection: Connection, machine: Machine): void {
       return workspaceEditOf(analysis, sheetFix(analysis, own(question as FixQuestion)), spell);
     }, null),
   );
+
+  answerFurther(connection, {
+    settled, guard, spell, now: () => workspace.analysis(machine.today()),
+    async whole() {
+      const listings = await Promise.all(folders.map((folder) => machine.host.list(canonicalUri(folder))));
+      workspace.keep(listings.flatMap((l) => ("uris" in l ? l.uris.map(canonicalUri) : [])));
+      return workspace.whole(machine.today());
+    },
+  });
 
   documents.listen(connection);
   connection.listen();

@@ -66,7 +66,12 @@ export function formatNumber(value: number, format: NumberFormat = {}): string {
     const stepped = Math.round(value / rounding.step) * rounding.step;
     return noMinusZero(String(Number(stepped.toFixed(6))));
   }
-  return fixed(value, "decimals" in rounding ? rounding.decimals : decimalsFor(value, rounding));
+  if ("decimals" in rounding) return fixed(value, rounding.decimals);
+  // More figures than the trade reads would claim an accuracy that no input has: 31053 is 31100 to three figures.
+  const rounded = Math.abs(value) >= 10 ** rounding.figures ? Number((value * (1 + 1e-12)).toPrecision(rounding.figures)) : value;
+  const text = fixed(rounded, decimalsFor(value, rounding));
+  // A plain number that comes out whole, such as marks to count, is told whole.
+  return format.kind === "number" && format.unit === undefined && text.includes(".") ? text.replace(/\.?0+$/, "") : text;
 }
 
 function roundingOf(unit: UnitId | undefined, kind: KindId | undefined): Rounding {

@@ -21,15 +21,22 @@ export interface Workspace {
   pending(): boolean;
   /** Reads what is still missing. Resolves when nothing is; a later edit may make it pending again. */
   settle(): Promise<void>;
+  /** The files of the opened folders, open or not: names are looked for in them, findings of open files do not rest on them. */
+  keep(uris: readonly string[]): void;
+  /** The analysis of every file there is, the kept ones too. Reads what is missing. */
+  whole(asOf: string): Promise<Analysis>;
   isOpen(uri: string): boolean;
   /** Every file that uses this one, directly or through others, and the file itself. */
   usersOf(uri: string): readonly string[];
 }
 
+const MOST_AT_ONCE = 64;
+
 export function createWorkspace(host: Host): Workspace {
   let files: ReadonlyMap<string, ProjectFile> = new Map();
   let unreadable: ReadonlyMap<string, Unreadable> = new Map();
   const open = new Set<string>();
+  let kept: readonly string[] = [];
   let latest: Analysis | undefined;
 
   let stale = true;
@@ -57,13 +64,27 @@ export function createWorkspace(host: Host): Workspace {
     stale = true;
   };
 
-  const missing = (): string[] => {
+  const missing = (besides: readonly string[] = []): string[] => {
     const out = new Set<string>();
     const want = (uri: string) => {
       if (!files.has(uri) && !unreadable.has(uri)) out.add(uri);
     };
     for (const file of files.values()) for (const use of usesOf(file)) want(use.uri);
+    for (const uri of besides) want(uri);
     return [...out];
+  };
+
+  const readIn = async (uris: readonly string[]): Promise<void> => {
+    const read = await Promise.all(uris.map(async (uri) => ({ uri, result: await host.read(uri) })));
+    for (const { uri, result } of read) {
+      // An editor may have opened the file meanwhile: its text counts.
+      if (open.has(uri)) continue;
+      if ("text" in result) put(uri, result.text);
+      else {
+        unreadable = new Map(unreadable).set(uri, result.problem);
+        stale = true;
+      }
+    }
   };
 
   /** What stands open, and everything that is used from there: a file once read and no longer used must not count. */
@@ -113,18 +134,15 @@ export function createWorkspace(host: Host): Workspace {
     },
     pending: () => missing().length > 0,
     async settle() {
-      for (let round = missing(); round.length > 0; round = missing()) {
-        const read = await Promise.all(round.map(async (uri) => ({ uri, result: await host.read(uri) })));
-        for (const { uri, result } of read) {
-          // An editor may have opened the file meanwhile: its text counts.
-          if (open.has(uri)) continue;
-          if ("text" in result) put(uri, result.text);
-          else {
-            unreadable = new Map(unreadable).set(uri, result.problem);
-            stale = true;
-          }
-        }
-      }
+      for (let round = missing(); round.length > 0; round = missing()) await readIn(round);
+    },
+    keep(uris) {
+      kept = uris;
+    },
+    async whole(asOf) {
+      // A few at a time: a folder may hold thousands.
+      for (let round = missing(kept); round.length > 0; round = missing(kept)) await readIn(round.slice(0, MOST_AT_ONCE));
+      return analyse({ files, unreadable }, asOf);
     },
     isOpen: (uri) => open.has(uri),
     usersOf(uri) {

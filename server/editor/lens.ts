@@ -1,0 +1,42 @@
+// The line above a build: its verdict in a few words and three telling figures. Offsets in the file out; knows no protocol.
+import { formattedValue } from "../sheet/trace.ts";
+import type { Analysis, SubjectResult } from "../workspace/analyse.ts";
+import { counted } from "../report/wording.ts";
+
+export interface Lens {
+  readonly at: number;
+  readonly text: string;
+  /** The build's name, for opening its sheet. */
+  readonly build: string;
+}
+
+const TELLING = ["displacement.total", "compression.static", "piston-speed.mean"] as const;
+
+export function lensesOf(analysis: Analysis, uri: string): Lens[] {
+  const subjects = analysis.fileResult(uri)?.subjects ?? [];
+  return subjects.flatMap((subject) => {
+    const d = subject.build.subject;
+    const place = analysis.places.placeOf(d.tree);
+    return d.sort === "build" && place ? [{ at: place.start + d.wordSpan.start, text: [verdictOf(subject), ...figuresOf(subject)].join("  ·  "), build: d.name?.text ?? "" }] : [];
+  });
+}
+
+/** Never "ready": what was found, and how much could not be checked. */
+export function verdictOf(subject: SubjectResult): string {
+  const open = subject.findings.filter((f) => !f.waiver);
+  const errors = open.filter((f) => f.severity === "error").length;
+  const warnings = open.filter((f) => f.severity === "warning").length;
+  const unchecked = subject.unchecked.length;
+  if (errors > 0) return `${counted(errors, "thing")} ${errors === 1 ? "stops" : "stop"} this engine`;
+  if (warnings > 0) return `${counted(warnings, "thing")} to look at`;
+  return unchecked > 0 ? `nothing found that stops it; ${counted(unchecked, "critical thing")} not checked` : "nothing found that stops it";
+}
+
+function figuresOf(subject: SubjectResult): string[] {
+  return TELLING.flatMap((id) => {
+    const value = subject.sheet.byId.get(id);
+    if (!value?.interval) return [];
+    const text = formattedValue(value);
+    return [id === "compression.static" ? `${text}:1` : text];
+  });
+}
