@@ -1,13 +1,27 @@
 /** What the extension does in every editor, on a desktop and in a browser: starts the server it is given, shows sheets; knows nothing of the language. */
 import * as vscode from "vscode";
 import type { BaseLanguageClient, LanguageClientOptions } from "vscode-languageclient";
+import { newBuild } from "./new-build.ts";
 import { SheetPanels } from "./sheet-panel.ts";
+import { Verdict } from "./status.ts";
 
 export const CLIENT_OPTIONS: LanguageClientOptions = {
   documentSelector: [{ language: "tappet" }],
   // The server asks for nothing on disk that is not a build file.
   synchronize: { fileEvents: [] },
   diagnosticPullOptions: { onChange: true, onTabs: true },
+  middleware: {
+    // What is shown is the reader's choice; what is worked out is not.
+    async provideInlayHints(document, range, token, next) {
+      const hints = await next(document, range, token);
+      const show = vscode.workspace.getConfiguration("tappet.inlayHints", document);
+      const wanted = (sort: unknown) => (sort === "other-unit" ? show.get("otherUnits", true) : show.get("results", true));
+      return hints?.filter((hint) => wanted((hint as { data?: { sort?: unknown } }).data?.sort));
+    },
+    async provideCodeLenses(document, token, next) {
+      return vscode.workspace.getConfiguration("tappet.codeLens", document).get("verdict", true) ? next(document, token) : [];
+    },
+  },
 };
 
 /** Starts the client and everything that stands on it. What is returned is disposed with the extension. */
@@ -16,7 +30,8 @@ export async function activateWith(context: vscode.ExtensionContext, makeClient:
   const log = vscode.window.createOutputChannel("Tappet", { log: true });
   const client = makeClient({ ...CLIENT_OPTIONS, outputChannel: log, synchronize: { fileEvents: watcher } });
   const panels = new SheetPanels(client, context.extensionUri, log);
-  context.subscriptions.push(watcher, log, panels);
+  const verdict = new Verdict(client);
+  context.subscriptions.push(watcher, log, panels, verdict);
 
   // Folders that lie on no disk, and every folder of a browser, are read by the editor for the server.
   client.onRequest<{ text?: string; problem?: string }, unknown>("tappet/read", async (question: unknown) => {
@@ -25,12 +40,22 @@ export async function activateWith(context: vscode.ExtensionContext, makeClient:
     if (!vscode.workspace.getWorkspaceFolder(uri)) return { problem: "outside" };
     return readText(uri);
   });
+  client.onRequest<{ uris?: string[]; problem?: string }, unknown>("tappet/list", async (question: unknown) => {
+    const uri = uriIn(question);
+    const folder = uri && vscode.workspace.getWorkspaceFolder(uri);
+    if (!folder) return { problem: "outside" };
+    const found = await vscode.workspace.findFiles(new vscode.RelativePattern(folder, "**/*.tappet"), "**/node_modules/**");
+    return { uris: found.map((u) => client.code2ProtocolConverter.asUri(u)).sort() };
+  });
   client.onNotification("tappet/changed", (news: unknown) => {
+    void verdict.refresh(vscode.window.activeTextEditor);
     if (isRecord(news) && Array.isArray(news["uris"])) panels.refresh(news["uris"].filter((u): u is string => typeof u === "string"));
   });
 
   context.subscriptions.push(
-    vscode.commands.registerCommand("tappet.showSheet", () => panels.showForEditor(vscode.window.activeTextEditor)),
+    // From a lens it comes with the file and the build it stands above.
+    vscode.commands.registerCommand("tappet.showSheet", (uri?: unknown, build?: unknown) => panels.showForEditor(vscode.window.activeTextEditor, typeof uri === "string" && typeof build === "string" ? build : undefined)),
+    vscode.commands.registerCommand("tappet.newBuild", () => newBuild(client)),
     vscode.commands.registerCommand("tappet.exportSheet", () => panels.exportForEditor(vscode.window.activeTextEditor)),
     vscode.commands.registerCommand("tappet.restartServer", async () => {
       // A server that has died cannot be stopped.
@@ -40,10 +65,12 @@ export async function activateWith(context: vscode.ExtensionContext, makeClient:
     }),
     vscode.commands.registerCommand("tappet.showLog", () => log.show()),
     vscode.window.onDidChangeTextEditorSelection((event) => panels.mark(event.textEditor)),
+    vscode.window.onDidChangeActiveTextEditor((editor) => void verdict.refresh(editor)),
     vscode.window.registerWebviewPanelSerializer(SheetPanels.viewType, panels),
     { dispose: () => void client.dispose() },
   );
   await client.start();
+  await verdict.refresh(vscode.window.activeTextEditor);
 }
 
 const LARGEST_FILE = 4 * 1024 * 1024;

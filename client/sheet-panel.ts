@@ -29,15 +29,19 @@ export class SheetPanels implements vscode.WebviewPanelSerializer, vscode.Dispos
     this.#log = log;
   }
 
-  async showForEditor(editor: vscode.TextEditor | undefined): Promise<void> {
+  async showForEditor(editor: vscode.TextEditor | undefined, build?: string): Promise<void> {
     if (editor?.document.languageId !== "tappet") {
       void vscode.window.showInformationMessage(vscode.l10n.t("Open a build file first: the sheet shows what follows from it."));
       return;
     }
     const uri = editor.document.uri;
     const shown = this.#shown.get(uri.toString());
-    if (shown) shown.panel.reveal(undefined, true);
-    else this.#adopt(uri, vscode.window.createWebviewPanel(SheetPanels.viewType, titleOf(uri), { viewColumn: vscode.ViewColumn.Beside, preserveFocus: true }, this.#webviewOptions()));
+    if (shown) {
+      shown.panel.reveal(undefined, true);
+      if (build === undefined || shown.build === build) return;
+      shown.build = build;
+      await this.#update(shown);
+    } else this.#adopt(uri, vscode.window.createWebviewPanel(SheetPanels.viewType, titleOf(uri), { viewColumn: vscode.ViewColumn.Beside, preserveFocus: true }, this.#webviewOptions()), build);
   }
 
   async deserializeWebviewPanel(panel: vscode.WebviewPanel, state: unknown): Promise<void> {

@@ -6,7 +6,7 @@ import {
 import { COLOR_SORTS, coloringOf } from "./editor/coloring.ts";
 import { foldsOf, growingAt } from "./editor/folding.ts";
 import { hintsOf } from "./editor/hints.ts";
-import { lensesOf } from "./editor/lens.ts";
+import { lensesOf, verdictAt } from "./editor/lens.ts";
 import { editsForMoves, linksOf } from "./editor/links.ts";
 import { namedAt, occurrencesOf, renameTo } from "./editor/names.ts";
 import { type Spell, linesOf, workspaceEditOf } from "./editor/protocol.ts";
@@ -216,6 +216,17 @@ export function answerFurther(connection: Connection, { settled, whole, now, gua
         signatures: [{ label: signature.label, documentation: signature.words, parameters: signature.parts.map((p) => ({ label: [p.start, p.end] as [number, number], documentation: p.words })) }],
         activeSignature: 0, activeParameter: signature.active,
       };
+    }, null),
+  );
+
+  // The verdict on the build that a line belongs to, else on the file's first one.
+  connection.onRequest("tappet/verdict", (question: unknown) =>
+    guard(async () => {
+      if (typeof question !== "object" || question === null || !("uri" in question) || typeof question.uri !== "string") return null;
+      const uri = canonicalUri(question.uri);
+      const line = "line" in question && typeof question.line === "number" ? question.line : 0;
+      const analysis = await settled();
+      return verdictAt(analysis, uri, linesOf(analysis, uri).offset({ line, character: 0 }));
     }, null),
   );
 

@@ -1,6 +1,6 @@
 // What the language server may touch everywhere, in a browser too: files through the client, and the calendar.
 import type { Connection } from "vscode-languageserver";
-import type { Host, Reading } from "./workspace/host.ts";
+import type { Host, Listing, Reading } from "./workspace/host.ts";
 
 /** Today in this machine's calendar, year first. */
 export function localDate(now = new Date()): string {
@@ -18,7 +18,19 @@ export function clientHost(connection: Connection): Host {
       return { problem: "unreadable" };
     }
   };
-  return { read: ask, list: () => Promise.resolve({ problem: "unreadable" }) };
+  const list = async (uri: string): Promise<Listing> => {
+    try {
+      const listing: unknown = await connection.sendRequest("tappet/list", { uri });
+      return isListing(listing) ? listing : { problem: "unreadable" };
+    } catch {
+      return { problem: "unreadable" };
+    }
+  };
+  return { read: ask, list };
+}
+
+function isListing(x: unknown): x is Listing {
+  return typeof x === "object" && x !== null && (("uris" in x && Array.isArray(x.uris) && x.uris.every((u) => typeof u === "string")) || ("problem" in x && typeof x.problem === "string"));
 }
 
 function isReading(x: unknown): x is Reading {

@@ -23,7 +23,7 @@ export function machineFor(connection: Connection, today: () => string): Machine
         if (roots.length === 0) return diskHost([await rootOf(path, process.cwd())]).read(uri);
         return (disk ??= diskHost(roots)).read(uri);
       },
-      list: (uri) => (disk ??= diskHost(roots)).list(uri),
+      list: (uri) => (pathOfUri(uri) === undefined ? client.list(uri) : (disk ??= diskHost(roots)).list(uri)),
     },
   };
 }

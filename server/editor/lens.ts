@@ -21,6 +21,20 @@ export function lensesOf(analysis: Analysis, uri: string): Lens[] {
   });
 }
 
+/** The verdict on the build at an offset, else on the file's first build; null for a file without one. */
+export function verdictAt(analysis: Analysis, uri: string, offset: number): { readonly text: string; readonly severity: "error" | "warning" | "none"; readonly build: string } | null {
+  const builds = (analysis.fileResult(uri)?.subjects ?? []).filter((s) => s.build.subject.sort === "build");
+  const at = (s: SubjectResult) => {
+    const start = analysis.places.placeOf(s.build.subject.tree)?.start ?? 0;
+    return offset >= start && offset <= start + s.build.subject.tree.text.length;
+  };
+  const subject = builds.find(at) ?? builds[0];
+  if (!subject) return null;
+  const open = subject.findings.filter((f) => !f.waiver);
+  const severity = open.some((f) => f.severity === "error") ? "error" : open.some((f) => f.severity === "warning") ? "warning" : "none";
+  return { text: verdictOf(subject), severity, build: subject.build.subject.title ?? subject.build.subject.name?.text ?? "" };
+}
+
 /** Never "ready": what was found, and how much could not be checked. */
 export function verdictOf(subject: SubjectResult): string {
   const open = subject.findings.filter((f) => !f.waiver);
