@@ -22,7 +22,7 @@ export function morph(now: Element, next: Element): void {
     const key = keyOf(child);
     const twin: ChildNode | undefined = key !== undefined ? have.get(key) : at && keyOf(at) === undefined && isSameKind(at, child) ? at : undefined;
     if (key !== undefined) have.delete(key);
-    if (!twin || !isSameKind(twin, child)) {
+    if (!twin || !isSameKind(twin, child) || isOtherPicture(twin, child)) {
       const fresh = document.importNode(child, true);
       if (twin) {
         if (twin === at) at = at.nextSibling;
@@ -50,6 +50,11 @@ function keyOf(node: ChildNode): string | undefined {
 
 function isSameKind(a: ChildNode, b: ChildNode): boolean {
   return a.nodeType === b.nodeType && (!(a instanceof Element) || !(b instanceof Element) || a.tagName === b.tagName);
+}
+
+/** A drawing that differs is put in whole: its parts have no names to tell which became which. */
+function isOtherPicture(a: ChildNode, b: ChildNode): boolean {
+  return a instanceof SVGSVGElement && !a.isEqualNode(b);
 }
 
 function morphAttributes(now: Element, next: Element): void {

@@ -66,7 +66,7 @@ export function gridAcross(scale: Scale, unit: UnitId | undefined, left = 0, rig
   return scale.ticks.flatMap(({ value, text }) => {
     const y = scale(value);
     const words = y === top && unit !== undefined ? beside(text, spellingOfUnit(unit)) : text;
-    return [line([left, y], [right, y], "faint"), label(words, [left, y], { class: "note plate", dy: "-0.25em" })];
+    return [line([left, y], [right, y], "faint"), label(words, [left, y], { class: "note plate", dx: "0.25em", dy: "-0.25em" })];
   });
 }
 

@@ -54,8 +54,8 @@ function drawRow({ name, share, load, proof, toYield }: Row, top: number, at: (s
   const end = over ? Math.max(1, share.low) : share.high;
   const band = { top: bandTop, bottom: bandBottom };
   return [
-    label(`${shortened(name, 22)}${toYield ? " (to yield)" : ""}`, [0, top + 1.15], { class: "strong plate" }),
-    label(`${load} of ${proof}`, [100, top + 1.15], { "text-anchor": "end", class: "plate" }),
+    label(`${shortened(name, 22)}${toYield ? " (to yield)" : ""}`, [0, top + 1.15], { class: "strong plate", dx: "0.25em" }),
+    label(`${load} of ${proof}`, [100, top + 1.15], { "text-anchor": "end", class: "plate", dx: "-0.25em" }),
     ...(share.low < end ? [box({ ...band, left: at(share.low), right: at(end) }, { class: "wash" })] : []),
     // What lies past proof is hatched, so that it is seen without colour.
     ...(over ? [box({ ...band, left: at(end), right: at(share.high) }, { fill: `url(#${ID}-hatch)`, "data-part": `over ${name}` })] : []),

@@ -51,7 +51,7 @@ function draw({ side, asked, askedQuantity, askedState, chosen }: LashOfSide, me
     label(`asked for, ${unitWord(unit)}`, [0, TOP - 0.5], { class: "note" }),
     label("loose", [100, TOP - 0.5], { class: "note", "text-anchor": "end" }),
     label("tight", [100, bottom + 0.4], { class: "note", "text-anchor": "end" }),
-    ...(target !== undefined && target !== band.nominal ? [line([left, y(target)], [100, y(target)], "thin", { "stroke-dasharray": "4 3" }), label(`chosen ${shown(target)}`, [100, y(target)], { class: "note plate", "text-anchor": "end", dy: "-0.3em" })] : []),
+    ...(target !== undefined && target !== band.nominal ? [line([left, y(target)], [100, y(target)], "thin", { "stroke-dasharray": "4 3" }), label(`chosen ${shown(target)}`, [100, y(target)], { class: "note plate", "text-anchor": "end", dx: "-0.25em", dy: "-0.3em" })] : []),
     ...readings.flatMap((r, i) => [
       line([x(i), y(band.nominal)], [x(i), y(r.lash)], "thin"),
       mark(MARKS[r.stands], [x(i), y(r.lash)], { "data-part": r.place }),

@@ -13,7 +13,7 @@ const ID = "running-in";
 const TOP = 2.2;
 const BOTTOM = 9.5;
 /** Clear of the figures at the left. */
-const BESIDE_FIGURES = 20;
+const BESIDE_FIGURES = 22;
 /** Width of a letter on the narrowest page, per cent. */
 const LETTER = 2.3;
 
@@ -38,7 +38,7 @@ export function runningIn({ build, system }: DrawingSource): Drawing | undefined
   const stages = [...asked, ...run];
   if (stages.length === 0) return undefined;
   const [low, high] = [Math.min(...stages.map((s) => s.speed.low)), Math.max(...stages.map((s) => s.speed.high), ...run.flatMap((s) => s.read.map(([, rpm]) => rpm)))];
-  const x = scaleOf({ kind: "time", unit: "minute", low: 0, high: Math.max(...stages.map((s) => s.start + s.time)), range: [0, 100], count: 5, round: false });
+  const x = scaleOf({ kind: "time", unit: "minute", low: 0, high: Math.max(...stages.map((s) => s.start + s.time)), range: [1, 99], count: 5, round: false });
   const y = scaleOf({ kind: "rotation", unit: "revolution-per-minute", low: Math.min(0, low), high: high * 1.12, range: [BOTTOM, TOP], count: 3, round: false });
   const title = asked.length > 0 ? (run.length > 0 ? "Running-in asked for, and as it was run" : "Running-in asked for") : "Running-in as it was run";
   const alternative = `${[...asked.map((s) => ({ ...s, who: `${s.words} asks for` })), ...run.map((s) => ({ ...s, who: `Run, ${s.words}:` }))].map((s) => sentence(s, system)).join(" ")}`;
@@ -47,7 +47,7 @@ export function runningIn({ build, system }: DrawingSource): Drawing | undefined
     hatch(ID),
     ...asked.map((s) => box(area(s), { class: "hatched", fill: `url(#${ID}-hatch)`, "data-part": "asked" })),
     ...gridAcross(y, "revolution-per-minute"),
-    ...asked.slice(0, 1).map((s) => label(`asked for by ${s.name}`, [100, y(s.speed.low)], { class: "note plate", "text-anchor": "end", dy: "1.2em" })),
+    ...asked.slice(0, 1).map((s) => label(`asked for by ${s.name}`, [100, y(s.speed.low)], { class: "note plate", "text-anchor": "end", dx: "-0.25em", dy: "1.2em" })),
     ...run.flatMap((s, i) => {
       const at = area(s);
       const from = Math.max(at.left, BESIDE_FIGURES);
