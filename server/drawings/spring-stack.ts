@@ -100,7 +100,10 @@ function draw({ system }: DrawingSource, side: string, coils: readonly Coil[]): 
   const middle = (state: string, i: number) => (columns.indexOf(state as State["name"]) + 0.5) * width + (coils.length > 1 ? (i - (coils.length - 1) / 2) * width * 0.42 : 0);
 
   const wholePlace = coils.every((c) => c.place !== undefined && c.place === coils[0]?.place) ? coils[0]?.place : undefined;
-  const title = `${capital(side)} spring${coils.length > 1 ? "s" : ""} at free, installed, open and solid height, to scale`.replace("free, ", columns.includes("free") ? "free, " : "") + (coils.length > 1 ? "; upper figures outer, lower inner" : "") + (wholePlace !== undefined ? `; as measured, ${wholePlace}` : "");
+  const title = [
+    `${capital(side)} spring${coils.length > 1 ? "s" : ""} at ${listed(columns)} height, to scale`, ...(coils.length > 1 ? ["upper figures outer, lower inner"] : []),
+    ...(wholePlace !== undefined ? [`as measured, ${wholePlace}`] : []),
+  ].join("; ");
   const alternative = coils.map((c) => sentence(c, tall, shown)).join(" ");
   const body: Svg[] = [
     hatch(id),

@@ -85,6 +85,18 @@ describe("clearance to the piston", () => {
     expect(drawing.alternative).toContain("intake 2.30 mm at 11 atdc, measured");
   });
 
+  it("is taken as computed where it was not measured", () => {
+    const source = sourceOf(build());
+    const opens = source.sheet.byId.get("event.intake.opens");
+    if (!opens) throw new Error("there is no event to stand in");
+    const computed = (low: number) => ({ ...opens, interval: { low, nominal: low, high: low }, measured: [] });
+    const byId = new Map([...source.sheet.byId, ["piston-valve.intake.clearance", computed(0.0019)], ["piston-valve.intake.at-degree", computed(12)]]);
+    const drawing = cycle({ ...source, sheet: { ...source.sheet, byId } });
+    if (!drawing) throw new Error("nothing was drawn");
+    expect(part(drawing, "gap intake").number("cx")).toBeCloseTo(percent(12), 3);
+    expect(printed(drawing)).toEqual(expect.arrayContaining(["1.90 mm", "computed", "at 12 atdc"]));
+  });
+
   it("is told and not marked where nobody noted the degree", () => {
     const drawing = drawn(build("measured piston-valve on 2027-03-13 { intake: 2.3 mm; exhaust: 2.9 mm; method: clay }"));
     expect(hasPart(drawing, "gap intake")).toBe(false);
