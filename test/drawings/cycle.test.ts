@@ -126,6 +126,12 @@ describe("a lobe measured point by point", () => {
     expect(drawing.alternative).toContain("shape from the measured lobe");
   });
 
+  it("goes with the shaft it was measured on", () => {
+    const stock = build().replace("  valve-gear {", `  camshaft { intake { duration: 220 deg crank; measured-at: 1.00 mm at valve; lobe-lift: 7.10 mm; centreline: 110 deg crank\n${lobe} } }\n  valve-gear {`);
+    expect(drawn(stock).alternative).not.toContain("measured lobe");
+    expect(drawn(stock.replace("fit ridgeway-272;", "camshaft { exhaust { duration: 220 deg crank; measured-at: 1.00 mm at valve; lobe-lift: 7.00 mm; centreline: 113 deg crank } }")).alternative).toContain("measured lobe");
+  });
+
   it("is left alone where its heading does not say whose degrees they are", () => {
     const source = sourceOf(build().replace("lash: 0.20 ± 0.02 mm cold }", `lash: 0.20 ± 0.02 mm cold; ${lobe.replace("(deg cam)", "(deg)")} }`), "metric", true);
     expect(cycle(source)?.alternative).not.toContain("measured lobe");
