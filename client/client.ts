@@ -35,8 +35,11 @@ export async function activateWith(context: vscode.ExtensionContext, makeClient:
 
   // Folders that lie on no disk, and every folder of a browser, are read by the editor for the server.
   client.onRequest<{ text?: string; problem?: string }, unknown>("tappet/read", async (question: unknown) => {
-    const uri = uriIn(question);
-    if (!uri) return { problem: "unreadable" };
+    const asked = uriIn(question);
+    if (!asked) return { problem: "unreadable" };
+    // A file that has not been saved yet uses files that have.
+    const folder = vscode.workspace.workspaceFolders?.[0]?.uri;
+    const uri = asked.scheme === "untitled" && folder ? folder.with({ path: asked.path }) : asked;
     if (!vscode.workspace.getWorkspaceFolder(uri)) return { problem: "outside" };
     return readText(uri);
   });

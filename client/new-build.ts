@@ -19,7 +19,7 @@ export async function newBuild(client: BaseLanguageClient): Promise<void> {
   const choices: EngineChoice[] = [...(await enginesOf(client)), { label: vscode.l10n.t("Another engine"), description: vscode.l10n.t("lays out an empty engine to fill in") }];
   const engine = await vscode.window.showQuickPick(
     choices,
-    { title: step(3), placeHolder: vscode.l10n.t("Which engine does it start from?"), ignoreFocusOut: true },
+    { title: step(3), placeHolder: vscode.l10n.t("Which engine does it start from?"), ignoreFocusOut: true, matchOnDescription: true, matchOnDetail: true },
   );
   if (!engine) return;
   const fuel = await vscode.window.showQuickPick(["petrol", "E10", "E85", "ethanol", "methanol", "LPG"], { title: step(4), placeHolder: vscode.l10n.t("What does it burn?"), ignoreFocusOut: true });
@@ -50,7 +50,7 @@ async function enginesOf(client: BaseLanguageClient): Promise<EngineChoice[]> {
   if (!Array.isArray(symbols)) return [];
   return symbols.flatMap((s): EngineChoice[] => {
     if (!isRecord(s) || typeof s["name"] !== "string" || typeof s["containerName"] !== "string" || !/^engine\b/.test(s["containerName"]) || !isRecord(s["location"]) || typeof s["location"]["uri"] !== "string") return [];
-    return [{ label: s["name"], description: s["containerName"].replace(/^engine ?/, ""), engine: { name: s["name"], uri: vscode.Uri.parse(s["location"]["uri"]) } }];
+    return [{ label: s["name"], description: s["containerName"].replace(/^engine ?/, ""), detail: vscode.workspace.asRelativePath(vscode.Uri.parse(s["location"]["uri"])), engine: { name: s["name"], uri: vscode.Uri.parse(s["location"]["uri"]) } }];
   });
 }
 

@@ -110,6 +110,8 @@ export function createWorkspace(host: Host): Workspace {
 
   return {
     setText(uri, text) {
+      // A file that was read before it is opened has the same text, and is looked at from now on.
+      if (!open.has(uri)) stale = true;
       open.add(uri);
       put(uri, text);
     },

@@ -79,6 +79,12 @@ describe("names across files", () => {
   });
 });
 
+test("a file that was read for a search is looked at when it is opened", async () => {
+  await client.request<WorkspaceSymbol[]>("workspace/symbol", { query: "" });
+  open(build, BUILD);
+  expect((await client.pull(build)).length).toBeGreaterThan(0);
+});
+
 describe("reading a file", () => {
   test("blocks fold with their closing brace in sight", async () => {
     open(engine, ENGINE);
