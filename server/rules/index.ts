@@ -1,5 +1,6 @@
 // Every rule, one file each. Written by `node server/schema/write-index.ts`; do not edit.
 import type { Rule } from "./rule.ts";
+import { RULE as bearingClearanceRule } from "./bearing-clearance.ts";
 import { RULE as blockMissingRule } from "./block-missing.ts";
 import { RULE as cardForOtherEngineRule } from "./card-for-other-engine.ts";
 import { RULE as cardsDisagreeRule } from "./cards-disagree.ts";
@@ -28,16 +29,20 @@ import { RULE as partForOtherEngineRule } from "./part-for-other-engine.ts";
 import { RULE as partReplacedTwiceRule } from "./part-replaced-twice.ts";
 import { RULE as pistonValveClearanceRule } from "./piston-valve-clearance.ts";
 import { RULE as pistonValveUnknownRule } from "./piston-valve-unknown.ts";
+import { RULE as pistonWallClearanceRule } from "./piston-wall-clearance.ts";
 import { RULE as printedPairDisagreesRule } from "./printed-pair-disagrees.ts";
 import { RULE as qualifierMissingRule } from "./qualifier-missing.ts";
 import { RULE as readingUnstatedRule } from "./reading-unstated.ts";
 import { RULE as repeatedKeyRule } from "./repeated-key.ts";
+import { RULE as ringGapTightRule } from "./ring-gap-tight.ts";
+import { RULE as rodSideClearanceRule } from "./rod-side-clearance.ts";
 import { RULE as sequenceIncompleteRule } from "./sequence-incomplete.ts";
 import { RULE as statedDisplacementDisagreesRule } from "./stated-displacement-disagrees.ts";
 import { RULE as statedFigureDisagreesRule } from "./stated-figure-disagrees.ts";
 import { RULE as strayRule } from "./stray.ts";
 import { RULE as syntaxRule } from "./syntax.ts";
 import { RULE as tableShapeRule } from "./table-shape.ts";
+import { RULE as thrustEndplayRule } from "./thrust-endplay.ts";
 import { RULE as tooManyValuesRule } from "./too-many-values.ts";
 import { RULE as torqueOutOfRangeRule } from "./torque-out-of-range.ts";
 import { RULE as torqueOverProofRule } from "./torque-over-proof.ts";
@@ -60,6 +65,7 @@ import { RULE as wrongDimensionRule } from "./wrong-dimension.ts";
 import { RULE as wrongFormRule } from "./wrong-form.ts";
 
 export const RULES: readonly Rule[] = [
+  bearingClearanceRule,
   blockMissingRule,
   cardForOtherEngineRule,
   cardsDisagreeRule,
@@ -88,16 +94,20 @@ export const RULES: readonly Rule[] = [
   partReplacedTwiceRule,
   pistonValveClearanceRule,
   pistonValveUnknownRule,
+  pistonWallClearanceRule,
   printedPairDisagreesRule,
   qualifierMissingRule,
   readingUnstatedRule,
   repeatedKeyRule,
+  ringGapTightRule,
+  rodSideClearanceRule,
   sequenceIncompleteRule,
   statedDisplacementDisagreesRule,
   statedFigureDisagreesRule,
   strayRule,
   syntaxRule,
   tableShapeRule,
+  thrustEndplayRule,
   tooManyValuesRule,
   torqueOutOfRangeRule,
   torqueOverProofRule,

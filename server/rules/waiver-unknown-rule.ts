@@ -4,7 +4,7 @@ import type { WaiverRule } from "./rule.ts";
 export const RULE: WaiverRule = {
   id: "waiver-unknown-rule",
   scope: "waiver",
-  severity: "error",
+  severity: "warning",
   page: {
     summary: "A waiver names a finding that does not exist.",
     why: "It silences nothing, and whoever wrote it believes that it does.",

@@ -77,7 +77,7 @@ export const MEASUREMENTS: readonly Measurement[] = [
   // Bottom end
   { id: "bore", words: "Cylinder bore at several heights, along and across.", kind: "length", forms: ["cylinder", "single"], example: "83.01 mm", reads: "bore" },
   { id: "piston-diameter", words: "Diameter of each piston.", kind: "length", forms: ["cylinder", "single"], example: "82.96 mm", reads: "bottom-end.piston-diameter" },
-  { id: "piston-wall-clearance", words: "Clearance of each piston in its bore.", kind: "length", forms: ["cylinder", "single"], example: "0.04 mm", reads: "bottom-end.piston-wall-clearance" },
+  { id: "piston-wall-clearance", words: "Clearance of each piston in its bore.", kind: "length", forms: ["cylinder", "single"], example: "0.04 mm", reads: "bottom-end.piston-wall-clearance", confirms: "piston-wall.clearance" },
   ...(["main", "rod", "cam"] as const).flatMap((bearing): readonly Measurement[] => {
     const name = { main: "main bearing", rod: "big end", cam: "camshaft bearing" }[bearing];
     const sizes = { main: ["53.98 mm", "54.02 mm"], rod: ["44.98 mm", "45.03 mm"], cam: ["29.96 mm", "30.01 mm"] }[bearing] as [string, string];

@@ -96,7 +96,7 @@ export const CLEARANCES: readonly Formula[] = [
     words: "Bore less piston, where the piston's maker says to measure it.",
     expression: "{bore} − {piston}", source: "difference of diameters",
     inputs: { bore: figure("bore"), piston: figure("bottom-end.piston-diameter") },
-    applies: (build) => slotHas(build, "bottom-end.piston-diameter") || measuredOf(build, "piston-diameter"),
+    applies: (build) => slotHas(build, "bottom-end.piston-diameter") || measuredOf(build, "piston-diameter", "piston-wall-clearance"),
     compute: ({ bore, piston }) => fits.fitClearance({ bore, shaft: piston }),
   }),
   ...ringGap("top"), ...ringGap("second"),
