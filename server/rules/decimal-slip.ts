@@ -1,11 +1,14 @@
 // A figure ten, a hundred or 25.4 times away from what it should be.
 import type { Declaration, FigureFact } from "../model/declaration.ts";
 import type { QuantityValue } from "../model/value.ts";
-import { formatBand, unitFor } from "../quantity/display.ts";
-import { likelySlips } from "../quantity/slips.ts";
+import { formatBand, formatValue, unitFor } from "../quantity/display.ts";
+import { likelySlips, shiftPoint } from "../quantity/slips.ts";
 import type { DeclarationRule, Report } from "./rule.ts";
 import { isOutsideUsual, slipFixes, slipsOf } from "./slip.ts";
-import { giver, textAt, written } from "./wording.ts";
+import { readingSlips } from "./slip-of-reading.ts";
+import { shareSlips } from "./slip-of-share.ts";
+import { torqueSlips } from "./slip-of-torque.ts";
+import { giver, readingText, textAt, written } from "./wording.ts";
 
 export const RULE: DeclarationRule = {
   id: "decimal-slip",
@@ -14,7 +17,7 @@ export const RULE: DeclarationRule = {
   page: {
     summary: "A figure is ten, a hundred or 25.4 times away from what is asked for, or from anything that key ever holds.",
     why: "A misplaced point or an inch taken for a millimetre reads like any other figure, and the machine shop works to it.",
-    limit: "The figure that a source asks for, where the build chose another: then it is an error when only the shifted figure fits. Else the span that the key holds on any engine, from a small single to a large V8. A figure inside is never questioned, and one outside only when shifting it would bring it inside.",
+    limit: "The figure that a source asks for, where the build chose another: then it is an error when only the shifted figure fits. Else the span that the key holds on any engine, from a small single to a large V8. A figure inside is never questioned, and one outside only when shifting it would bring it inside. A measured size, weight or load is held against the figure it is a reading of and against the rest of its set: six times either way is believed. A measured gap or clearance is never taken for a slip: it may be true.",
     source: "the span of each key names its own origin in the language reference; most are common practice, no source",
     remedy: "Take the figure that is offered if the source agrees; or waive it, if the engine really is so.",
     bad: `
@@ -36,11 +39,37 @@ engine dunlin-18 {
     const all = [...declaration.figures, ...declaration.fits.flatMap((f) => [...f.figures, ...(f.inline?.figures ?? [])]), ...declaration.measured.flatMap((m) => m.figures)];
     const troubled = new Set(declaration.problems.flatMap((p) => (p.path !== undefined && p.code !== "reading-unstated" ? [p.path] : [])));
     for (const fact of all) {
-      const found = troubled.has(fact.path) ? undefined : againstUsual(declaration, fact);
+      const found = troubled.has(fact.path) ? undefined : (againstUsual(declaration, fact) ?? ofItsOwnEnds(declaration, fact));
       if (found) report(found);
     }
   },
-  checkBuild({ build, report }) {
+  checkBuild({ build, sheet, report }) {
+    for (const { fastener, provided, quantity, slips, share } of torqueSlips(build, sheet)) {
+      const [first] = slips;
+      if (!first) continue;
+      report({
+        message: `${written(provided)} would load ${fastener} to ${formatPercent(share)} of its proof load. Was ${first.text} meant?`,
+        at: provided.location, path: `fastener.${fastener}.torque`, fixes: quantity.figures.length > 0 ? slipFixes(slips, provided.location) : [],
+      });
+    }
+    for (const { provided, quantity, path, slips, low, high, words, of } of shareSlips(build)) {
+      const [first] = slips;
+      if (!first) continue;
+      const span = formatBand({ low, nominal: high, high }, quantity.kind, quantity.unit ?? unitFor(quantity.kind, "metric", high));
+      report({
+        message: `${written(provided)} is far from anything \`${provided.fact.key.key}\` holds beside ${words} of ${written(of)}, ${span}. Was ${first.text} meant?`,
+        at: provided.location, path, fixes: slipFixes(slips, provided.location), related: [{ message: "It is held against this.", at: of.location }],
+      });
+    }
+    for (const { at, quantity, path, place, slips, expected, against } of readingSlips(build, sheet)) {
+      const [first] = slips;
+      if (!first) continue;
+      const wanted = formatValue(expected, quantity.kind, quantity.unit ?? unitFor(quantity.kind, "metric", expected));
+      report({
+        message: `${readingText(at, quantity)}${place ? ` at ${place}` : ""} is far from ${against === "figure" ? `the ${wanted} it is a reading of` : `the other readings, about ${wanted}`}. Was ${first.text} meant?`,
+        at, path, fixes: slipFixes(slips, at),
+      });
+    }
     for (const { asked, chosen, slips, is, path, quantity } of slipsOf(build)) {
       // One outside its key's usual span has its finding already.
       if (is !== "point" || isOutsideUsual(chosen.fact)) continue;
@@ -54,6 +83,33 @@ engine dunlin-18 {
     }
   },
 };
+
+function formatPercent(share: number): string {
+  return `${Number((100 * share).toPrecision(2))} %`;
+}
+
+/** Ends this many times apart are no band that anybody works to. Common practice, no source. */
+const WIDEST_BAND = 8;
+
+/** A band of which one end slipped: its ends are far apart, or its tolerance is as large as itself, and a moved point would mend it. */
+function ofItsOwnEnds(declaration: Declaration, fact: FigureFact): Report | undefined {
+  if (fact.value.is !== "quantity" || fact.key.key === "range" || fact.key.key === "speed") return undefined;
+  const { quantity } = fact.value;
+  const at = { tree: declaration.tree, span: fact.span };
+  const { low, nominal, high } = quantity.interval;
+  const [first, second] = quantity.digits;
+  if (first === undefined || second === undefined || quantity.figures.length !== 2) return undefined;
+  const wide = quantity.shape === "range" && low > 0 && high / low >= WIDEST_BAND;
+  const loose = quantity.shape === "tolerance" && nominal > 0 && low <= 0;
+  if (!wide && !loose) return undefined;
+  const mended = shiftPoint(first, 1);
+  const other = shiftPoint(second, -1);
+  const edit = (i: 0 | 1, text: string) => ({ title: `Change to ${text}`, safe: false, edits: [{ tree: declaration.tree, span: quantity.figures[i] as { start: number; end: number }, text }] });
+  return {
+    message: wide ? `The ends of ${textAt(at)} for \`${fact.key.key}\` lie ${Math.round(high / low)} times apart. Was ${mended} or ${other} meant for one of them?` : `${textAt(at)} for \`${fact.key.key}\` has a tolerance as large as the figure itself. Was ${mended} or ± ${other} meant?`,
+    at, path: fact.path, fixes: [edit(0, mended), edit(1, other)],
+  };
+}
 
 function againstUsual(declaration: Declaration, fact: FigureFact): Report | undefined {
   const { usual } = fact.key;

@@ -1,5 +1,5 @@
 // Usual spans written in the unit the trade thinks in and held in the base unit of their kind. Knows factors, no keys.
-import type { UsualSpan } from "./types.ts";
+import type { UsualSpan, KeySchema } from "./types.ts";
 
 /** Where a span comes from when no standard or table states it: drawn wide round what builders meet, from a 50 cc single to a 7 litre V8. */
 const COMMON_PRACTICE = "common practice, no source";
@@ -41,3 +41,8 @@ export const gramsPerSecond = spanIn(1e-3);
 export const gramsPerKilowattHour = spanIn(1 / 3.6e9);
 export const cubicCentimetresPerMinute = spanIn(1e-6 / 60);
 export const kilogramsPerLitre = spanIn(1e3);
+
+/** A share of the bore, wide enough for any engine from a small single to a large V8. */
+export function ofBore(low: number, high: number): NonNullable<KeySchema["usualPer"]> {
+  return { path: "bore", words: "the bore", low, high, source: "common practice, no source" };
+}

@@ -55,6 +55,8 @@ export interface KeySchema {
   /** Sets of which one word may be given. */
   readonly mayQualify?: readonly string[];
   readonly usual?: UsualSpan;
+  /** The share of another effective figure that the key ever holds, where that figure is known: a ring's gap goes with its bore. */
+  readonly usualPer?: { readonly path: string; readonly words: string; readonly low: number; readonly high: number; readonly source: string };
   /** As it would be typed after the key, unit and qualifier included: shown in hover, inserted by completion. */
   readonly example: string;
   readonly importance?: Importance;

@@ -1,6 +1,6 @@
 // Crank, rods, pistons, rings and the clearances they run in. Knows the figures, not how clearances are judged.
 import { figure } from "../row.ts";
-import { grams, millimetres } from "../spans.ts";
+import { grams, millimetres, ofBore } from "../spans.ts";
 import type { BlockSchema, KeySchema } from "../types.ts";
 
 function journalKeys(what: string, journal: string, housing: string, bore: string): readonly KeySchema[] {
@@ -9,16 +9,16 @@ function journalKeys(what: string, journal: string, housing: string, bore: strin
     figure("housing", "length", housing, `Diameter of the ${what} bearing housing without its shells.`, { mayQualify: ["oversize"], usual: millimetres(12, 140) }),
     figure("shell", "length", "2.00 mm", `Thickness of one ${what} bearing shell at its crown.`, { usual: millimetres(0.5, 6) }),
     figure("bore", "length", bore, `Inside diameter of the ${what} bearing, shells in and cap tightened.`, { usual: millimetres(9, 130) }),
-    figure("clearance", "length", "0.030 .. 0.060 mm", `Oil clearance asked for at the ${what} bearings, bore less journal.`, { mayQualify: ["clearance-across"], usual: millimetres(0.005, 0.25), importance: "useful" }),
+    figure("clearance", "length", "0.030 .. 0.060 mm", `Oil clearance asked for at the ${what} bearings, bore less journal.`, { mayQualify: ["clearance-across"], usualPer: ofBore(0.00015, 0.0025), usual: millimetres(0.005, 0.25), importance: "useful" }),
     figure("width", "length", "24 mm", `Width of the ${what} bearing.`, { usual: millimetres(5, 60), importance: "rare" }),
   ];
 }
 
 /** Ring-gap keys are shared by the engine and by part ring. */
 export const RING_GAPS: readonly KeySchema[] = [
-  figure("top-gap", "length", "0.30 .. 0.45 mm", "End gap asked for at the top ring, square in its own bore.", { usual: millimetres(0.05, 2), importance: "useful" }),
-  figure("second-gap", "length", "0.35 .. 0.50 mm", "End gap asked for at the second ring.", { usual: millimetres(0.05, 2), importance: "useful" }),
-  figure("oil-gap", "length", "0.20 .. 0.90 mm", "End gap asked for at the rails of the oil ring.", { usual: millimetres(0.05, 3) }),
+  figure("top-gap", "length", "0.30 .. 0.45 mm", "End gap asked for at the top ring, square in its own bore.", { usualPer: ofBore(0.0022, 0.014), usual: millimetres(0.05, 2), importance: "useful" }),
+  figure("second-gap", "length", "0.35 .. 0.50 mm", "End gap asked for at the second ring.", { usualPer: ofBore(0.0022, 0.016), usual: millimetres(0.05, 2), importance: "useful" }),
+  figure("oil-gap", "length", "0.20 .. 0.90 mm", "End gap asked for at the rails of the oil ring.", { usualPer: ofBore(0.0018, 0.025), usual: millimetres(0.05, 3) }),
   figure("side-clearance", "length", "0.03 .. 0.07 mm", "Clearance of a ring in its groove.", { usual: millimetres(0.005, 0.3) }),
 ];
 
@@ -26,10 +26,10 @@ export const BOTTOM_END: BlockSchema = {
   id: "bottom-end",
   words: "Crank, rods and pistons: sizes, weights and the clearances they must run in.",
   keys: [
-    figure("thrust-endplay", "length", "0.08 .. 0.20 mm", "Fore-and-aft play asked for at the crankshaft's thrust bearing.", { usual: millimetres(0.01, 1), importance: "useful" }),
-    figure("rod-side-clearance", "length", "0.15 .. 0.30 mm", "Side play asked for at the big ends.", { usual: millimetres(0.02, 1.5), importance: "useful" }),
+    figure("thrust-endplay", "length", "0.08 .. 0.20 mm", "Fore-and-aft play asked for at the crankshaft's thrust bearing.", { usualPer: ofBore(0.0004, 0.006), usual: millimetres(0.01, 1), importance: "useful" }),
+    figure("rod-side-clearance", "length", "0.15 .. 0.30 mm", "Side play asked for at the big ends.", { usualPer: ofBore(0.0008, 0.009), usual: millimetres(0.02, 1.5), importance: "useful" }),
     figure("cam-endplay", "length", "0.05 .. 0.15 mm", "Fore-and-aft play asked for at the camshaft.", { usual: millimetres(0.01, 1) }),
-    figure("piston-wall-clearance", "length", "0.03 .. 0.05 mm", "Clearance of the piston skirt in its bore, on the diameter.", { mayQualify: ["clearance-across"], usual: millimetres(0.005, 0.4), importance: "useful" }),
+    figure("piston-wall-clearance", "length", "0.03 .. 0.05 mm", "Clearance of the piston skirt in its bore, on the diameter.", { mayQualify: ["clearance-across"], usualPer: ofBore(0.00025, 0.0028), usual: millimetres(0.005, 0.4), importance: "useful" }),
     figure("piston-diameter", "length", "82.96 mm", "Piston diameter, where its maker says to measure.", { mayQualify: ["oversize"], usual: millimetres(29, 155), importance: "useful" }),
     figure("pin-diameter", "length", "20.0 mm", "Diameter of the gudgeon pin.", { usual: millimetres(8, 40), importance: "rare" }),
     figure("pin-offset", "length", "1.0 mm", "How far the pin stands off the middle of the piston.", { usual: millimetres(0, 4), importance: "rare" }),
