@@ -49,6 +49,29 @@ export function likelySlips(quantity: Quantity, usual: Interval): Slip[] {
   return [...points, ...unitSlips(quantity, usual).filter(apart)];
 }
 
+/**
+ * The same for a range of which one end alone lies outside the span: that end with its point moved, the other as it stands.
+ * Empty unless the ends stay in order.
+ */
+export function likelyEndSlips(quantity: Quantity, usual: Interval): Slip[] {
+  const { low, high } = quantity.interval;
+  const [first, second] = quantity.figures;
+  if (quantity.shape !== "range" || !first || !second || quantity.figures.length > 2) return [];
+  if (low < usual.low === high > usual.high) return [];
+  const i = low < usual.low ? 0 : 1;
+  const digits = quantity.digits[i] as string;
+  if (!/^(\d+\.?\d*|\.\d+)$/.test(digits)) return [];
+  return SHIFTS.flatMap(({ by, label }): Slip[] => {
+    const factor = 10 ** by;
+    const end = toKindBase(fromKindBase(i === 0 ? low : high, quantity.unit, quantity.kind) * factor, quantity.unit, quantity.kind);
+    if (end < usual.low || end > usual.high || (i === 0 ? end > high : end < low)) return [];
+    const text = shiftPoint(digits, by);
+    const interval = i === 0 ? { ...quantity.interval, low: end, nominal: (end + high) / 2 } : { ...quantity.interval, high: end, nominal: (low + end) / 2 };
+    const both = quantity.digits.map((d, at) => (at === i ? text : d));
+    return [{ factor, label, text: formatQuantity({ ...quantity, interval, digits: both }), edits: [{ span: i === 0 ? first : second, text }], interval }];
+  }).slice(0, 1);
+}
+
 function pointSlips(quantity: Quantity, usual: Interval): Slip[] {
   if (!quantity.digits.every((text) => /^(\d+\.?\d*|\.\d+)$/.test(text))) return [];
   const slips: Slip[] = [];

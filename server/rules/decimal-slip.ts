@@ -1,8 +1,10 @@
 // A figure ten, a hundred or 25.4 times away from what it should be.
-import type { Declaration, FigureFact } from "../model/declaration.ts";
-import type { QuantityValue } from "../model/value.ts";
+import type { Declaration, FigureFact, RecordFact } from "../model/declaration.ts";
 import { formatBand, formatValue, unitFor } from "../quantity/display.ts";
-import { likelySlips, shiftPoint } from "../quantity/slips.ts";
+import type { Quantity } from "../quantity/quantity.ts";
+import { likelyEndSlips, likelySlips, shiftPoint } from "../quantity/slips.ts";
+import { measurementOf } from "../schema/measurements.ts";
+import type { UsualSpan } from "../schema/types.ts";
 import type { DeclarationRule, Report } from "./rule.ts";
 import { isOutsideUsual, slipFixes, slipsOf } from "./slip.ts";
 import { readingSlips } from "./slip-of-reading.ts";
@@ -17,7 +19,7 @@ export const RULE: DeclarationRule = {
   page: {
     summary: "A figure is ten, a hundred or 25.4 times away from what is asked for, or from anything that key ever holds.",
     why: "A misplaced point or an inch taken for a millimetre reads like any other figure, and the machine shop works to it.",
-    limit: "The figure that a source asks for, where the build chose another: then it is an error when only the shifted figure fits. Else the span that the key holds on any engine, from a small single to a large V8. A figure inside is never questioned, and one outside only when shifting it would bring it inside. A measured size, weight or load is held against the figure it is a reading of and against the rest of its set: six times either way is believed. A measured gap or clearance is never taken for a slip: it may be true.",
+    limit: "The figure that a source asks for, where the build chose another: then it is an error when only the shifted figure fits. Else the span that the key holds on any engine, from a small single to a large V8. A figure inside is never questioned, and one outside only when shifting it would bring it inside. A measured size, weight or load is held against the figure it is a reading of and against the rest of its set: six times either way is believed. A measured gap or clearance is held against nothing but what can ever be measured there: down to nothing it may be true.",
     source: "the span of each key names its own origin in the language reference; most are common practice, no source",
     remedy: "Take the figure that is offered if the source agrees; or waive it, if the engine really is so.",
     bad: `
@@ -36,11 +38,19 @@ engine dunlin-18 {
 `,
   },
   check(declaration, report) {
-    const all = [...declaration.figures, ...declaration.fits.flatMap((f) => [...f.figures, ...(f.inline?.figures ?? [])]), ...declaration.measured.flatMap((m) => m.figures)];
+    const all = [...declaration.figures, ...declaration.fits.flatMap((f) => [...f.figures, ...(f.inline?.figures ?? [])]), ...declaration.measured.flatMap((m) => m.figures), ...declaration.records.flatMap(figuresOf)];
     const troubled = new Set(declaration.problems.flatMap((p) => (p.path !== undefined && p.code !== "reading-unstated" ? [p.path] : [])));
     for (const fact of all) {
       const found = troubled.has(fact.path) ? undefined : (againstUsual(declaration, fact) ?? ofItsOwnEnds(declaration, fact));
       if (found) report(found);
+    }
+    for (const measured of declaration.measured) {
+      const usual = measurementOf(measured.what.text)?.usual;
+      if (!usual) continue;
+      for (const reading of measured.readings) {
+        const found = outside(declaration, measured.what.text, reading.quantity, usual);
+        if (found) report({ ...found, path: measured.what.text });
+      }
     }
   },
   checkBuild({ build, sheet, report }) {
@@ -113,20 +123,35 @@ function ofItsOwnEnds(declaration: Declaration, fact: FigureFact): Report | unde
 
 function againstUsual(declaration: Declaration, fact: FigureFact): Report | undefined {
   const { usual } = fact.key;
-  const values: readonly QuantityValue[] = fact.value.is === "quantity" ? [fact.value] : fact.value.is === "stages" && fact.key.type.is === "quantities" ? fact.value.stages : [];
+  const values = fact.value.is === "quantity" ? [fact.value] : fact.value.is === "stages" && fact.key.type.is === "quantities" ? fact.value.stages : [];
   if (!usual) return undefined;
   for (const { quantity, qualifiers } of values) {
     // An oversize is added to the standard size, and a figure of the key's other kind is on another scale: the span says nothing of either.
     if (qualifiers["oversize"] !== undefined || (fact.key.type.is === "quantity" && fact.key.type.kind !== quantity.kind)) continue;
-    const slips = likelySlips(quantity, { low: usual.low, nominal: (usual.low + usual.high) / 2, high: usual.high });
-    const [first] = slips;
-    if (!first) continue;
-    const at = { tree: declaration.tree, span: quantity.span };
-    const span = formatBand({ low: usual.low, nominal: usual.high, high: usual.high }, quantity.kind, quantity.unit ?? unitFor(quantity.kind, "metric", usual.high));
-    return {
-      message: `${textAt(at)} is far from anything \`${fact.key.key}\` holds on an engine, ${span} at most. Was ${first.text} meant?`,
-      at, path: fact.path, fixes: slipFixes(slips, at),
-    };
+    const found = outside(declaration, fact.key.key, quantity, usual);
+    if (found) return { ...found, path: fact.path };
   }
   return undefined;
+}
+
+/** No fuel burns richer than this by weight, methanol included: an afr below it is no afr. Common practice, no source. */
+const RICHEST_AFR = 3;
+
+/** A figure, or one end of its range, outside what its key ever holds, that a moved point or another unit brings inside. */
+function outside(declaration: Declaration, key: string, quantity: Quantity, usual: UsualSpan): Report | undefined {
+  // A key that takes either scale of mixture has a span for both.
+  const low = quantity.unit === "air-fuel-ratio" ? Math.max(usual.low, RICHEST_AFR) : usual.low;
+  const span = { low, nominal: (low + usual.high) / 2, high: usual.high };
+  const whole = likelySlips(quantity, span);
+  const slips = whole.length > 0 ? whole : likelyEndSlips(quantity, span);
+  const [first] = slips;
+  if (!first) return undefined;
+  const at = { tree: declaration.tree, span: quantity.span };
+  const band = formatBand({ low, nominal: usual.high, high: usual.high }, quantity.kind, quantity.unit ?? unitFor(quantity.kind, "metric", usual.high));
+  return { message: `${readingText(at, quantity)} is far from anything \`${key}\` holds on an engine, ${band} at most. Was ${first.text} meant?`, at, fixes: slipFixes(slips, at) };
+}
+
+/** Runs, pulls, tunes and wrenches keep figures too, and records within them. */
+function figuresOf(record: RecordFact): readonly FigureFact[] {
+  return [...record.figures, ...record.records.flatMap(figuresOf)];
 }

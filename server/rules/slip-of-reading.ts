@@ -6,6 +6,7 @@ import { intervalOf } from "../model/value.ts";
 import type { Quantity } from "../quantity/quantity.ts";
 import { type Slip, likelySlips } from "../quantity/slips.ts";
 import type { Sheet } from "../sheet/evaluate.ts";
+import { measurementOf } from "../schema/measurements.ts";
 import { measuredReadings, placeWords } from "../sheet/measured.ts";
 
 export interface ReadingSlip {
@@ -36,6 +37,7 @@ export function readingSlips(build: EffectiveBuild, sheet: Sheet): readonly Read
   const found: ReadingSlip[] = [];
   for (const fact of build.measured) {
     if (MAY_BE_ANYTHING.test(fact.what.text)) continue;
+    const usual = measurementOf(fact.what.text)?.usual;
     const all = [
       ...fact.readings.map((r) => ({ quantity: r.quantity, span: r.span, set: r.row.split(/\s+/)[0] ?? "" })),
       ...fact.figures.flatMap((f) => (f.value.is === "quantity" ? [{ quantity: f.value.quantity, span: f.span, set: "" }] : [])),
@@ -52,6 +54,8 @@ export function readingSlips(build: EffectiveBuild, sheet: Sheet): readonly Read
       for (const { expected, against } of candidates) {
         if (expected === undefined || !(expected > 0)) continue;
         const { low, high } = one.quantity.interval;
+        // Outside anything that is ever measured there it has its finding already.
+        if (usual && (high < usual.low || low > usual.high)) continue;
         if (high >= expected / BELIEVABLE && low <= expected * BELIEVABLE) continue;
         const slips = likelySlips(one.quantity, { low: expected / NEAR, nominal: expected, high: expected * NEAR });
         if (slips.length === 0) continue;

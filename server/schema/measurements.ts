@@ -1,8 +1,8 @@
 // What can be measured on an engine, how the readings are laid out, and which asked-for figure each stands against. Judges nothing.
 import type { KindId } from "../quantity/kinds.ts";
 import { choice, date, figure, REMARK, text } from "./row.ts";
-import { bars, celsius, rpm } from "./spans.ts";
-import type { BlockSchema, KeySchema, TableSchema } from "./types.ts";
+import { bars, celsius, cubicCentimetres, degrees, millimetres, newtons, plain, rpm } from "./spans.ts";
+import type { BlockSchema, KeySchema, TableSchema, UsualSpan } from "./types.ts";
 
 /**
  * How readings may be laid out.
@@ -28,6 +28,11 @@ export interface Measurement {
   readonly reads?: string;
   /** Id of the computed value that this confirms or denies; `{side}` as above. */
   readonly confirms?: string;
+  /**
+   * What a reading of this may ever be, worn, bent and wrongly built engines included; used to catch slips, never as a limit. A play or a gap
+   * may truly be nothing, so most reach down to it. Absent where a reading may be anything.
+   */
+  readonly usual?: UsualSpan;
   /** True where the head names which fastener: `measured stretch for rod-bolt`. */
   readonly of?: "fastener";
   /** Further keys of this measurement alone. */
@@ -39,40 +44,40 @@ const THROTTLE = choice("throttle", { open: "Held wide open.", shut: "Left shut.
 
 export const MEASUREMENTS: readonly Measurement[] = [
   // Valve gear
-  { id: "lash", words: "Lash of every valve, by feeler.", kind: "length", qualifiers: ["thermal"], forms: ["valve", "side"], example: "0.20 mm", reads: "valve-gear.{side}.lash" },
-  { id: "preload", words: "How far each hydraulic lifter is pushed down with its valve shut.", kind: "length", forms: ["valve", "side"], example: "0.80 mm", reads: "valve-gear.{side}.preload" },
+  { id: "lash", words: "Lash of every valve, by feeler.", kind: "length", qualifiers: ["thermal"], usual: millimetres(0, 1), forms: ["valve", "side"], example: "0.20 mm", reads: "valve-gear.{side}.lash" },
+  { id: "preload", words: "How far each hydraulic lifter is pushed down with its valve shut.", kind: "length", usual: millimetres(0, 6), forms: ["valve", "side"], example: "0.80 mm", reads: "valve-gear.{side}.preload" },
   { id: "preload-turns", words: "How far each adjuster is turned on past the point where the lash has gone.", kind: "angle", qualifiers: ["from-zero"], forms: ["valve", "side"], example: "3/4 turn past zero", reads: "valve-gear.{side}.preload-turns" },
-  { id: "shim", words: "Thickness of the shim found on each valve.", kind: "length", forms: ["valve", "side"], example: "2.60 mm", reads: "valve-gear.{side}.shim" },
-  { id: "piston-valve", words: "Nearest that piston and valve come, found with clay or checking springs.", kind: "length", forms: ["side", "valve"], example: "2.3 mm", confirms: "piston-valve.{side}.clearance",
+  { id: "shim", words: "Thickness of the shim found on each valve.", kind: "length", usual: millimetres(0.8, 8), forms: ["valve", "side"], example: "2.60 mm", reads: "valve-gear.{side}.shim" },
+  { id: "piston-valve", words: "Nearest that piston and valve come, found with clay or checking springs.", kind: "length", usual: millimetres(0, 12), forms: ["side", "valve"], example: "2.3 mm", confirms: "piston-valve.{side}.clearance",
     keys: [
-      figure("intake-at", "angle", "12 deg atdc", "Where the intake valve and piston were nearest.", { qualifiers: ["event"] }),
-      figure("exhaust-at", "angle", "8 deg btdc", "Where the exhaust valve and piston were nearest.", { qualifiers: ["event"] }),
+      figure("intake-at", "angle", "12 deg atdc", "Where the intake valve and piston were nearest.", { qualifiers: ["event"], usual: degrees(0, 60) }),
+      figure("exhaust-at", "angle", "8 deg btdc", "Where the exhaust valve and piston were nearest.", { qualifiers: ["event"], usual: degrees(0, 60) }),
     ] },
-  { id: "valve-to-valve", words: "Nearest that intake and exhaust valve come to each other.", kind: "length", forms: ["cylinder", "single"], example: "2.0 mm", confirms: "valve-to-valve.clearance" },
-  { id: "centreline", words: "Lobe centreline as found with the degree wheel.", kind: "angle", qualifiers: ["degrees-of"], forms: ["side"], example: "112 deg crank", confirms: "centreline.{side}.installed" },
+  { id: "valve-to-valve", words: "Nearest that intake and exhaust valve come to each other.", kind: "length", usual: millimetres(0, 15), forms: ["cylinder", "single"], example: "2.0 mm", confirms: "valve-to-valve.clearance" },
+  { id: "centreline", words: "Lobe centreline as found with the degree wheel.", kind: "angle", qualifiers: ["degrees-of"], usual: degrees(60, 165), forms: ["side"], example: "112 deg crank", confirms: "centreline.{side}.installed" },
   { id: "opening", words: "Where the valve opens, as found with the degree wheel.", kind: "angle", qualifiers: ["event"], forms: ["side"], example: "9 deg btdc", confirms: "event.{side}.opens" },
   { id: "closing", words: "Where the valve shuts, as found with the degree wheel.", kind: "angle", qualifiers: ["event"], forms: ["side"], example: "47 deg abdc", confirms: "event.{side}.closes" },
-  { id: "lift", words: "Full lift, by dial gauge.", kind: "length", qualifiers: ["lift-at"], forms: ["valve", "side"], example: "10.6 mm at valve", confirms: "lift.{side}.gross" },
-  { id: "lobe-lift", words: "Lobe lift, by dial gauge on the follower or shaft.", kind: "length", forms: ["valve", "side"], example: "7.08 mm", reads: "camshaft.{side}.lobe-lift" },
-  { id: "rocker-ratio", words: "Valve lift divided by lobe lift, both by dial gauge.", kind: "ratio", forms: ["side", "valve"], example: "1.48", reads: "valve-gear.{side}.rocker-ratio" },
-  { id: "spring-height", words: "Installed height of every valve spring.", kind: "length", forms: ["valve", "side", "single"], example: "38.1 mm", reads: "valve-gear.valve-spring.{side}.seat-height" },
-  { id: "spring-load", words: "Load of each spring at its installed height.", kind: "force", forms: ["valve", "side", "single"], example: "236 N", reads: "valve-gear.valve-spring.{side}.seat-load" },
-  { id: "spring-open-load", words: "Load of each spring at its open height.", kind: "force", forms: ["valve", "side", "single"], example: "548 N", reads: "valve-gear.valve-spring.{side}.open-load" },
-  { id: "spring-free-length", words: "Free length of each spring.", kind: "length", forms: ["valve", "side", "single"], example: "46.2 mm", reads: "valve-gear.valve-spring.{side}.free-length" },
-  { id: "solid-height", words: "Height of a spring pressed solid in the vice or tester.", kind: "length", forms: ["side", "single"], example: "27.4 mm", reads: "valve-gear.valve-spring.{side}.solid-height" },
-  { id: "retainer-to-guide", words: "Gap between retainer and guide or seal, valve shut.", kind: "length", forms: ["valve", "side"], example: "13.2 mm", reads: "valve-gear.{side}.retainer-to-guide" },
+  { id: "lift", words: "Full lift, by dial gauge.", kind: "length", qualifiers: ["lift-at"], usual: millimetres(0.5, 25), forms: ["valve", "side"], example: "10.6 mm at valve", confirms: "lift.{side}.gross" },
+  { id: "lobe-lift", words: "Lobe lift, by dial gauge on the follower or shaft.", kind: "length", usual: millimetres(0.5, 20), forms: ["valve", "side"], example: "7.08 mm", reads: "camshaft.{side}.lobe-lift" },
+  { id: "rocker-ratio", words: "Valve lift divided by lobe lift, both by dial gauge.", kind: "ratio", usual: plain(0.8, 2.5), forms: ["side", "valve"], example: "1.48", reads: "valve-gear.{side}.rocker-ratio" },
+  { id: "spring-height", words: "Installed height of every valve spring.", kind: "length", usual: millimetres(10, 80), forms: ["valve", "side", "single"], example: "38.1 mm", reads: "valve-gear.valve-spring.{side}.seat-height" },
+  { id: "spring-load", words: "Load of each spring at its installed height.", kind: "force", usual: newtons(10, 1500), forms: ["valve", "side", "single"], example: "236 N", reads: "valve-gear.valve-spring.{side}.seat-load" },
+  { id: "spring-open-load", words: "Load of each spring at its open height.", kind: "force", usual: newtons(30, 4000), forms: ["valve", "side", "single"], example: "548 N", reads: "valve-gear.valve-spring.{side}.open-load" },
+  { id: "spring-free-length", words: "Free length of each spring.", kind: "length", usual: millimetres(15, 120), forms: ["valve", "side", "single"], example: "46.2 mm", reads: "valve-gear.valve-spring.{side}.free-length" },
+  { id: "solid-height", words: "Height of a spring pressed solid in the vice or tester.", kind: "length", usual: millimetres(6, 65), forms: ["side", "single"], example: "27.4 mm", reads: "valve-gear.valve-spring.{side}.solid-height" },
+  { id: "retainer-to-guide", words: "Gap between retainer and guide or seal, valve shut.", kind: "length", usual: millimetres(2, 40), forms: ["valve", "side"], example: "13.2 mm", reads: "valve-gear.{side}.retainer-to-guide" },
   { id: "stem-clearance", words: "Clearance of each stem in its guide.", kind: "length", forms: ["valve", "side"], example: "0.04 mm", reads: "valve-gear.{side}.stem-clearance" },
-  { id: "stem-height", words: "From spring seat to stem tip, valve shut.", kind: "length", forms: ["valve", "side"], example: "42.6 mm", reads: "valve-gear.{side}.stem-height" },
+  { id: "stem-height", words: "From spring seat to stem tip, valve shut.", kind: "length", usual: millimetres(20, 90), forms: ["valve", "side"], example: "42.6 mm", reads: "valve-gear.{side}.stem-height" },
   { id: "valve-recess", words: "How far each shut valve sits up from the head face.", kind: "length", forms: ["valve", "side"], example: "1.3 mm", reads: "valve-gear.{side}.valve-recess" },
-  { id: "pocket-depth", words: "Depth of the valve's pocket in the piston.", kind: "length", forms: ["valve", "side"], example: "2.4 mm", reads: "valve-gear.{side}.pocket-depth" },
-  { id: "pushrod-length", words: "Length found with an adjustable pushrod.", kind: "length", forms: ["side", "valve"], example: "193.1 mm", reads: "valve-gear.{side}.pushrod-length" },
+  { id: "pocket-depth", words: "Depth of the valve's pocket in the piston.", kind: "length", usual: millimetres(0, 15), forms: ["valve", "side"], example: "2.4 mm", reads: "valve-gear.{side}.pocket-depth" },
+  { id: "pushrod-length", words: "Length found with an adjustable pushrod.", kind: "length", usual: millimetres(50, 400), forms: ["side", "valve"], example: "193.1 mm", reads: "valve-gear.{side}.pushrod-length" },
   // Above the piston
-  { id: "chamber", words: "Chamber volume, by burette.", kind: "volume", forms: ["cylinder", "single"], example: "46.2 cc", reads: "combustion.chamber" },
+  { id: "chamber", words: "Chamber volume, by burette.", kind: "volume", usual: cubicCentimetres(2, 200), forms: ["cylinder", "single"], example: "46.2 cc", reads: "combustion.chamber" },
   { id: "piston-dish", words: "Volume of the dish in the crown, by burette.", kind: "volume", forms: ["cylinder", "single"], example: "3.1 cc", reads: "combustion.piston-dish" },
   { id: "piston-dome", words: "Volume of the dome, by burette.", kind: "volume", forms: ["cylinder", "single"], example: "5.1 cc", reads: "combustion.piston-dome" },
-  { id: "gasket-thickness", words: "Thickness of the gasket.", kind: "length", qualifiers: ["gasket-state"], forms: ["single", "cylinder"], example: "0.82 mm crushed", reads: "combustion.gasket-thickness" },
+  { id: "gasket-thickness", words: "Thickness of the gasket.", kind: "length", qualifiers: ["gasket-state"], usual: millimetres(0.1, 4), forms: ["single", "cylinder"], example: "0.82 mm crushed", reads: "combustion.gasket-thickness" },
   { id: "deck", words: "Where each crown stops against the block face.", kind: "length", qualifiers: ["deck"], forms: ["cylinder", "single"], example: "0.14 mm below", reads: "combustion.deck" },
-  { id: "squish", words: "Gap between crown and head, by soft wire or clay.", kind: "length", forms: ["cylinder", "single"], example: "0.94 mm", confirms: "squish-clearance" },
+  { id: "squish", words: "Gap between crown and head, by soft wire or clay.", kind: "length", usual: millimetres(0, 6), forms: ["cylinder", "single"], example: "0.94 mm", confirms: "squish-clearance" },
   { id: "flatness", words: "Worst gap under a straight-edge across the head or block face.", kind: "length", forms: ["single"], example: "0.03 mm" },
   // Bottom end
   { id: "bore", words: "Cylinder bore at several heights, along and across.", kind: "length", forms: ["cylinder", "single"], example: "83.01 mm", reads: "bore" },
@@ -89,7 +94,7 @@ export const MEASUREMENTS: readonly Measurement[] = [
     ];
   }),
   { id: "thrust-endplay", words: "Fore-and-aft play of the crankshaft, by dial gauge.", kind: "length", forms: ["single"], example: "0.12 mm", reads: "bottom-end.thrust-endplay", confirms: "thrust.endplay" },
-  { id: "cam-endplay", words: "Fore-and-aft play of the camshaft.", kind: "length", forms: ["single", "side"], example: "0.08 mm", reads: "bottom-end.cam-endplay", confirms: "cam.endplay" },
+  { id: "cam-endplay", words: "Fore-and-aft play of the camshaft.", kind: "length", usual: millimetres(0.005, 1.5), forms: ["single", "side"], example: "0.08 mm", reads: "bottom-end.cam-endplay", confirms: "cam.endplay" },
   { id: "rod-side-clearance", words: "Side play of each big end.", kind: "length", forms: ["cylinder", "single"], example: "0.22 mm", reads: "bottom-end.rod-side-clearance", confirms: "rod.side-clearance" },
   { id: "crank-runout", words: "Runout of the crankshaft's middle journal, ends held.", kind: "length", forms: ["single", "bearing"], example: "0.02 mm" },
   { id: "ring-gap", words: "End gap of each ring, square in its own bore.", kind: "length", forms: ["cylinder"], rows: ["top", "second", "oil"], example: "0.36 mm", reads: "bottom-end.rings.{row}-gap" },
@@ -114,10 +119,10 @@ export const MEASUREMENTS: readonly Measurement[] = [
     ] },
   { id: "vacuum", words: "Manifold vacuum at idle, as the gauge reads.", kind: "pressure", forms: ["single"], example: "18 inHg" },
   { id: "base-timing", words: "Spark advance by timing light.", kind: "angle", qualifiers: ["event"], forms: ["single"], example: "10 deg btdc at 850 rpm", reads: "ignition.base-timing" },
-  { id: "plug-gap", words: "Gap of each plug.", kind: "length", forms: ["cylinder", "single"], example: "0.80 mm", reads: "ignition.plug-gap" },
+  { id: "plug-gap", words: "Gap of each plug.", kind: "length", usual: millimetres(0.2, 2.5), forms: ["cylinder", "single"], example: "0.80 mm", reads: "ignition.plug-gap" },
   { id: "injector-flow", words: "Flow of each injector on the rig.", kind: "volume-flow", forms: ["cylinder", "single"], example: "418 cc/min", reads: "injector.flow" },
   { id: "fuel-pressure", words: "Fuel pressure in the rail, engine running.", kind: "pressure", qualifiers: ["pressure-reference"], forms: ["single"], example: "3.0 bar gauge", reads: "fuel-system.rail-pressure" },
-  { id: "belt-slack", words: "How far the belt gives at the middle of its longest run.", kind: "length", forms: ["single"], example: "6 mm", reads: "blower.belt-slack" },
+  { id: "belt-slack", words: "How far the belt gives at the middle of its longest run.", kind: "length", usual: millimetres(0.5, 40), forms: ["single"], example: "6 mm", reads: "blower.belt-slack" },
 ];
 
 /** Keys that the record of any measurement may carry. */
@@ -161,7 +166,7 @@ function gridOf(measurement: Measurement): TableSchema | undefined {
 
 /** The block that follows `measured ID … on DATE`. */
 export function measurementBlock(measurement: Measurement): BlockSchema {
-  const more = measurement.qualifiers ? { mayQualify: measurement.qualifiers } : {};
+  const more = { ...(measurement.qualifiers && { mayQualify: measurement.qualifiers }), ...(measurement.usual && { usual: measurement.usual }) };
   const readings: KeySchema[] = [];
   if (measurement.forms.includes("side")) {
     readings.push(figure("intake", measurement.kind, measurement.example, "The reading on the intake side.", more), figure("exhaust", measurement.kind, measurement.example, "The reading on the exhaust side.", more));
