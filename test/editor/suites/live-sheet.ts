@@ -136,9 +136,16 @@ test("the sheet is written to a file that a person names", async () => {
   const editor = await openSheet();
   const target = fileUri("builds/wren-hill-2.html");
   await vscode.window.showTextDocument(editor.document, vscode.ViewColumn.One);
-  const written = vscode.commands.executeCommand("tappet.exportSheet");
+  let done = false;
+  const written = vscode.commands.executeCommand("tappet.exportSheet").then(() => {
+    done = true;
+  });
   await hands.readPage(".quick-input-widget .quick-input-header input");
-  await hands.press("Enter");
+  // The dialog takes Enter only once it has looked at the folder, which nothing on the page tells.
+  await eventually("the file to be written", async () => {
+    if (!done && (await hands.readPage(".quick-input-widget")).some((text) => text !== "")) await hands.press("Enter");
+    return done || undefined;
+  });
   await written;
   const text = new TextDecoder().decode(await vscode.workspace.fs.readFile(target));
   await vscode.workspace.fs.delete(target);
