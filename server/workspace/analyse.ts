@@ -108,7 +108,7 @@ function analyseFile(project: Project, file: ProjectFile, asOf: string, scope: S
   const waived: Finding[] = [];
   const subjects: SubjectResult[] = [];
   for (const declaration of file.declarations) {
-    const subject = declaration.sort === "build" || declaration.sort === "engine" ? analyseSubject(declaration, file.uri, scope) : undefined;
+    const subject = declaration.sort === "build" || declaration.sort === "engine" ? analyseSubject(declaration, file.uri, scope, subjects.length < MOST_SHEETS) : undefined;
     const settled = settle(declaration, inFile.get(declaration.tree) ?? NONE, subject, asOf);
     for (const f of settled.held.open) findings.push(f);
     for (const f of settled.held.waived) waived.push(f);
@@ -128,9 +128,15 @@ function settle(declaration: Declaration, inFile: readonly Finding[], subject: S
   };
   const { open, waived } = holdWaivers(declaration, all, asOf, ruleOf, report);
   const held = { open: [...open].sort(inOrder), waived: [...waived].sort(inOrder) };
-  const settled: Settled = { asOf, inFile, subject, held, result: subject && { ...subject, findings: [...held.open, ...held.waived] } };
+  const settled: Settled = { asOf, inFile, subject, held, result: subject && withFindings(subject, [...held.open, ...held.waived]) };
   settledMemo.set(declaration, settled);
   return settled;
+}
+
+/** Without touching the sheet, which may have been let go. */
+function withFindings(subject: SubjectResult, findings: readonly Finding[]): SubjectResult {
+  const { uri, build, unchecked } = subject;
+  return { uri, build, findings, unchecked, get sheet() { return subject.sheet; } };
 }
 
 function inOrder(a: Finding, b: Finding): number {
@@ -160,15 +166,19 @@ function declarationFindings(declaration: Declaration): readonly Finding[] {
   return found;
 }
 
+/** Sheets of one file that are kept once its rules have run. A sheet past them, which nobody may ever look at, is worked out again when somebody does. */
+const MOST_SHEETS = 200;
+
 const subjectMemo = new WeakMap<Declaration, { readonly uri: string; readonly stands: readonly (Declaration | undefined)[]; readonly result: SubjectResult }>();
 
 /** Works one build or engine out, or takes it as it was when nothing that it stands on has changed. */
-function analyseSubject(subject: Declaration, uri: string, scope: Scope): SubjectResult {
+function analyseSubject(subject: Declaration, uri: string, scope: Scope, keepSheet: boolean): SubjectResult {
   const stands = standsOn(subject, scope);
   const known = subjectMemo.get(subject);
   if (known && known.uri === uri && known.stands.length === stands.length && known.stands.every((d, i) => d === stands[i])) return known.result;
   const build = effectiveOf(subject, scope);
-  const sheet = evaluate(build, FORMULAS, (path) => keyOfPath(path)?.words ?? path);
+  const work = () => evaluate(build, FORMULAS, (path) => keyOfPath(path)?.words ?? path);
+  const sheet = work();
   const findings: Finding[] = [];
   const unchecked: Unchecked[] = [];
   const sort = subject.sort === "build" ? "build" : "engine";
@@ -180,7 +190,8 @@ function analyseSubject(subject: Declaration, uri: string, scope: Scope): Subjec
       unchecked: (what, missing) => unchecked.push({ rule: rule.id, what, missing }),
     });
   }
-  const result: SubjectResult = { uri, build, sheet, findings, unchecked };
+  let kept = keepSheet ? sheet : undefined;
+  const result: SubjectResult = { uri, build, findings, unchecked, get sheet() { return (kept ??= work()); } };
   subjectMemo.set(subject, { uri, stands, result });
   return result;
 }

@@ -130,6 +130,17 @@ describe("which build", () => {
   });
 });
 
+test("the last of very many engines in a file has its sheet like the first", async () => {
+  const text = Array.from({ length: 260 }, (_, i) => `engine e${i} { source: "manual"; cylinders: 1; bore: 52.0 mm; stroke: 49.0 mm }\n`).join("");
+  const project = await loadProject(memoryHost({ [uriOf("many.tappet")]: text }), [uriOf("many.tappet")]);
+  const sheetAt = (build: string) => {
+    const made = buildSheet(project, uriOf("many.tappet"), { build, nameOf: (uri) => uri, asOf: "2027-05-01" });
+    return "input" in made ? sheetJson(made.input).values.map((v) => [v.id, v.nominal]) : [];
+  };
+  expect(sheetAt("e259").length).toBeGreaterThan(50);
+  expect(sheetAt("e259")).toEqual(sheetAt("e0"));
+});
+
 describe("forms", () => {
   test("the same build gives the same bytes in every form", async () => {
     const [a, b] = [await sheetOf(), await sheetOf()];
