@@ -35,12 +35,16 @@ const SHIFTS = [
 const ALIKE = 0.2;
 
 /**
- * Readings of the same digits that land inside the usual span, when the figure as written lies wholly outside it.
+ * Readings of the same digits that land inside the usual span, when the figure as written lies wholly outside it
+ * or is a tolerance that reaches past it both ways.
  * A figure 25.4 times away shows as its unit exchanged, mm for in or back, as that is how it comes about.
  * `usual` in the base of the quantity's kind. Empty when the figure is within or across the span, or nothing likely fits.
  */
 export function likelySlips(quantity: Quantity, usual: Interval): Slip[] {
-  if (quantity.interval.low <= usual.high && quantity.interval.high >= usual.low) return [];
+  const { low, high } = quantity.interval;
+  // What reaches past the span both ways is as far off as what lies beside it: ± 100 deg for ± 10.
+  const around = low < usual.low && high > usual.high && Number.isFinite(low) && Number.isFinite(high) && quantity.shape === "tolerance";
+  if (!around && low <= usual.high && high >= usual.low) return [];
   if (quantity.unitSpans.length > 1 || quantity.figures.length === 0) return [];
   const points = pointSlips(quantity, usual);
   // Centimetres for millimetres is the same ten times as a point out of place, and less likely.

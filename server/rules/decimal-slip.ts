@@ -4,6 +4,7 @@ import { formatBand, formatValue, unitFor } from "../quantity/display.ts";
 import type { Quantity } from "../quantity/quantity.ts";
 import { likelyEndSlips, likelySlips, shiftPoint } from "../quantity/slips.ts";
 import { measurementOf } from "../schema/measurements.ts";
+import { celsius } from "../schema/spans.ts";
 import type { UsualSpan } from "../schema/types.ts";
 import type { DeclarationRule, Report } from "./rule.ts";
 import { isOutsideUsual, slipFixes, slipsOf } from "./slip.ts";
@@ -45,6 +46,11 @@ engine dunlin-18 {
       if (found) report(found);
     }
     for (const measured of declaration.measured) {
+      if (measured.qualifiers.some((q) => q.text === "cold"))
+        for (const fact of measured.figures) {
+          const warm = fact.key.key === "temperature" && fact.value.is === "quantity" ? outside(declaration, "temperature", fact.value.quantity, COLD) : undefined;
+          if (warm && fact.key.usual && fact.value.is === "quantity" && fact.value.quantity.interval.low <= fact.key.usual.high) report({ ...warm, message: warm.message.replace("holds on an engine", "is when cold"), path: fact.path });
+        }
       const usual = measurementOf(measured.what.text)?.usual;
       if (!usual) continue;
       for (const reading of measured.readings) {
@@ -62,13 +68,15 @@ engine dunlin-18 {
         at: provided.location, path: `fastener.${fastener}.torque`, fixes: quantity.figures.length > 0 ? slipFixes(slips, provided.location) : [],
       });
     }
-    for (const { provided, quantity, path, slips, low, high, words, of } of shareSlips(build)) {
+    for (const { provided, quantity, path, slips, otherSlips, low, high, beside, of } of shareSlips(build, sheet)) {
       const [first] = slips;
       if (!first) continue;
       const span = formatBand({ low, nominal: high, high }, quantity.kind, quantity.unit ?? unitFor(quantity.kind, "metric", high));
+      const [other] = otherSlips;
       report({
-        message: `${written(provided)} is far from anything \`${provided.fact.key.key}\` holds beside ${words} of ${written(of)}, ${span}. Was ${first.text} meant?`,
-        at: provided.location, path, fixes: slipFixes(slips, provided.location), related: [{ message: "It is held against this.", at: of.location }],
+        message: `${written(provided)} is far from anything \`${provided.fact.key.key}\` holds beside ${beside}, ${span}. Was ${first.text} meant${other && of ? `, or ${other.text} for the other` : ""}?`,
+        at: provided.location, path, fixes: [...slipFixes(slips, provided.location), ...(of ? slipFixes(otherSlips, of.location) : [])],
+        related: of ? [{ message: "It is held against this.", at: of.location }] : [],
       });
     }
     for (const { at, quantity, path, place, slips, expected, against } of readingSlips(build, sheet)) {
@@ -100,16 +108,18 @@ function formatPercent(share: number): string {
 
 /** Ends this many times apart are no band that anybody works to. Common practice, no source. */
 const WIDEST_BAND = 8;
+/** A tool's range is wider: one wrench reaches from a twentieth of its greatest torque at best. Common practice, no source. */
+const WIDEST_TOOL = 40;
 
 /** A band of which one end slipped: its ends are far apart, or its tolerance is as large as itself, and a moved point would mend it. */
 function ofItsOwnEnds(declaration: Declaration, fact: FigureFact): Report | undefined {
-  if (fact.value.is !== "quantity" || fact.key.key === "range" || fact.key.key === "speed") return undefined;
+  if (fact.value.is !== "quantity" || fact.key.key === "speed") return undefined;
   const { quantity } = fact.value;
   const at = { tree: declaration.tree, span: fact.span };
   const { low, nominal, high } = quantity.interval;
   const [first, second] = quantity.digits;
   if (first === undefined || second === undefined || quantity.figures.length !== 2) return undefined;
-  const wide = quantity.shape === "range" && low > 0 && high / low >= WIDEST_BAND;
+  const wide = quantity.shape === "range" && low > 0 && high / low >= (fact.key.key === "range" ? WIDEST_TOOL : WIDEST_BAND);
   const loose = quantity.shape === "tolerance" && nominal > 0 && low <= 0;
   if (!wide && !loose) return undefined;
   const mended = shiftPoint(first, 1);
@@ -133,6 +143,9 @@ function againstUsual(declaration: Declaration, fact: FigureFact): Report | unde
   }
   return undefined;
 }
+
+/** What is cold to the touch, from an open shed in winter to a hot day. */
+const COLD = celsius(-20, 45);
 
 /** No fuel burns richer than this by weight, methanol included: an afr below it is no afr. Common practice, no source. */
 const RICHEST_AFR = 3;

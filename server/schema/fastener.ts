@@ -1,7 +1,7 @@
 // One set of bolts, studs or nuts that share a job: what they are, how they are tightened, what is asked for. Knows no friction and no load.
 import { choice, figure, plainKey, REMARK, SOURCE, text, yesNo } from "./row.ts";
 import { MATERIALS } from "./engine/combustion.ts";
-import { degrees, gigapascals, kilometres, megapascals, millimetres, newtonMetres, newtons, plain } from "./spans.ts";
+import { degrees, gigapascals, kilometres, megapascals, millimetres, newtonMetres, newtons, plain, shareOf } from "./spans.ts";
 import type { BlockSchema } from "./types.ts";
 
 /** How a bolt is brought to its load. */
@@ -38,7 +38,7 @@ export const FASTENER: BlockSchema = {
     choice("turned", { head: "The head is turned.", nut: "The nut is turned." }, "head", "What the wrench turns.", { importance: "rare" }),
     figure("length", "length", "140 mm", "Length under the head.", { usual: millimetres(4, 600), importance: "useful" }),
     figure("max-length", "length", "141.5 mm", "Longest that a used one may measure.", { usual: millimetres(4, 600), importance: "useful" }),
-    figure("grip", "length", "118 mm", "Length clamped: from under the head to where the thread takes hold.", { usual: millimetres(1, 600), importance: "useful" }),
+    figure("grip", "length", "118 mm", "Length clamped: from under the head to where the thread takes hold.", { usual: millimetres(1, 600), usualPer: [shareOf(".length", "the length", 0.15, 1)], importance: "useful" }),
     figure("shank-diameter", "length", "10.0 mm", "Diameter of the plain shank: for waisted bolts the thinnest place.", { usual: millimetres(2, 40) }),
     figure("head-diameter", "length", "16.0 mm", "Outside diameter of what bears under the head or flange.", { usual: millimetres(4, 60), aliases: ["bearing-diameter"] }),
     figure("hole-diameter", "length", "11.0 mm", "Diameter of the clearance hole.", { usual: millimetres(2, 45) }),

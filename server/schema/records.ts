@@ -1,6 +1,6 @@
 // What a build keeps of its life: plan and steps, runs, pulls, recordings, tunes. Knows their keys, not what they prove.
 import { choice, date, figure, plainKey, REMARK, SOURCE, text, yesNo } from "./row.ts";
-import { bars, celsius, degrees, kilometres, kilopascals, millimetres, minutes, newtonMetres, percent, plain, rpm, seconds } from "./spans.ts";
+import { PER_DISPLACEMENT, bars, celsius, degrees, kilometres, kilopascals, millimetres, minutes, newtonMetres, percent, plain, rpm, seconds, shareOf } from "./spans.ts";
 import { AIR } from "./engine/running.ts";
 import type { BlockSchema, KeySchema } from "./types.ts";
 
@@ -80,8 +80,8 @@ export const RUN: BlockSchema = {
     figure("time", "time", "20 min", "How long it ran.", { usual: seconds(1, 1e6), importance: "essential" }),
     figure("distance", "distance", "300 km", "How far it was driven.", { usual: kilometres(0, 1e6), importance: "useful" }),
     figure("load", "fraction", "50 %", "Greatest load used: 100 % is full throttle.", { usual: percent(0, 100), importance: "useful" }),
-    figure("max-rpm", "rotation", "3500 rpm", "Highest speed reached.", { usual: rpm(300, 20000), importance: "useful" }),
-    figure("max-boost", "pressure", "0.3 bar gauge", "Highest boost reached.", { qualifiers: ["pressure-reference"], usual: bars(-1, 5) }),
+    figure("max-rpm", "rotation", "3500 rpm", "Highest speed reached.", { usual: rpm(300, 20000), usualPer: [shareOf("redline", "the redline", 0.12, 1.5)], importance: "useful" }),
+    figure("max-boost", "pressure", "0.3 bar gauge", "Highest boost reached.", { qualifiers: ["pressure-reference"], usual: bars(-1, 5), usualPer: [shareOf("boost.target", "the boost", 0, 3)] }),
     figure("hours", "time", "12.5 h", "Hours on the engine at the end of the run.", { usual: seconds(0, 1e8), importance: "rare" }),
     figure("odometer", "distance", "48200 km", "Distance shown at the end of the run.", { usual: kilometres(0, 3e6), importance: "useful" }),
     optional({ ...READINGS["oil-pressure"], words: "Lowest hot oil pressure seen." }),
@@ -125,7 +125,7 @@ export const PULL: BlockSchema = {
     SOURCE,
     text("place", '"rollers at Combe Lane"', "Where it was done.", { importance: "rare" }),
     figure("gear", "count", "4", "Gear it was done in.", { usual: plain(1, 10), importance: "rare" }),
-    figure("stated-power", "power", "92 hp at wheels", "Peak power as the printout states it.", { qualifiers: ["power-at"], usual: plain(500, 2e6), importance: "useful" }),
+    figure("stated-power", "power", "92 hp at wheels", "Peak power as the printout states it.", { qualifiers: ["power-at"], usual: plain(500, 2e6), usualPer: PER_DISPLACEMENT, importance: "useful" }),
     figure("stated-torque", "torque", "118 N·m", "Peak torque as the printout states it.", { usual: newtonMetres(2, 3000), importance: "useful" }),
     text("tune", '"tunes/wren-2a.bin"', "The tune that was in.", { importance: "rare" }),
     choice("fuel", { petrol: "Pump petrol.", e85: "Ethanol with petrol.", methanol: "Methanol.", race: "Racing petrol." }, "petrol", "Fuel in the tank, where it differs from the build's.", { importance: "rare" }),
@@ -183,8 +183,8 @@ export const TUNE: BlockSchema = {
     figure("float-height", "length", "14.0 mm", "Float height.", { usual: millimetres(0, 60), importance: "rare" }),
     figure("idle", "rotation", "900 rpm", "Idling speed.", { usual: rpm(400, 3000), importance: "rare" }),
     figure("idle-mixture", "angle", "1-1/2 turn", "Idle mixture screw, out from its seat.", { usual: degrees(0, 3600), importance: "rare" }),
-    figure("rev-limit", "rotation", "7200 rpm", "Speed at which the controller cuts.", { usual: rpm(1500, 20000), importance: "useful" }),
-    figure("boost-limit", "pressure", "0.6 bar gauge", "Boost at which the controller cuts.", { qualifiers: ["pressure-reference"], usual: bars(0, 5) }),
+    figure("rev-limit", "rotation", "7200 rpm", "Speed at which the controller cuts.", { usual: rpm(1500, 20000), usualPer: [shareOf("redline", "the redline", 0.4, 2)], importance: "useful" }),
+    figure("boost-limit", "pressure", "0.6 bar gauge", "Boost at which the controller cuts.", { qualifiers: ["pressure-reference"], usual: bars(0, 5), usualPer: [shareOf("boost.target", "the boost", 0.3, 5)] }),
     figure("full-load-mixture", "mixture", "12.6 afr", "Mixture aimed at under full load.", { usual: plain(0.6, 20), importance: "useful" }),
     AFR_SCALE,
     SOURCE,

@@ -1,5 +1,5 @@
 // Usual spans written in the unit the trade thinks in and held in the base unit of their kind. Knows factors, no keys.
-import type { UsualSpan, KeySchema } from "./types.ts";
+import type { KeySchema, UsualShare, UsualSpan } from "./types.ts";
 
 /** Where a span comes from when no standard or table states it: drawn wide round what builders meet, from a 50 cc single to a 7 litre V8. */
 const COMMON_PRACTICE = "common practice, no source";
@@ -44,5 +44,21 @@ export const kilogramsPerLitre = spanIn(1e3);
 
 /** A share of the bore, wide enough for any engine from a small single to a large V8. */
 export function ofBore(low: number, high: number): NonNullable<KeySchema["usualPer"]> {
-  return { path: "bore", words: "the bore", low, high, source: "common practice, no source" };
+  return [{ path: "bore", words: "the bore", low, high, source: COMMON_PRACTICE }];
 }
+
+/** A share of another figure of the same engine, wide. Figures of one kind are compared as they are, others in the base units of their kinds. */
+export function shareOf(path: string, words: string, low: number, high: number, source = COMMON_PRACTICE): UsualShare {
+  return { path, words, low, high, source };
+}
+
+/** Power for each unit of displacement: 6 kW/L for a pumping engine, 300 for a racing one blown hard. */
+export const PER_DISPLACEMENT: readonly UsualShare[] = [shareOf("displacement.total", "the displacement", 6e6, 3e8)];
+
+/** Weight in kilograms over the cube of a size in metres: parts of one make-up keep it, whatever their size. */
+export function ofCube(path: string, words: string, low: number, high: number): readonly UsualShare[] {
+  return [{ path, words, low, high, power: 3, source: COMMON_PRACTICE }];
+}
+
+/** Both sides of one engine are of one making: what differs five times between them is likelier a slip than a design. */
+export const LIKE_OTHER_SIDE: readonly UsualShare[] = [{ path: "{other}", words: "the other side's", low: 1 / 5, high: 5, source: COMMON_PRACTICE }];

@@ -43,6 +43,21 @@ export interface UsualSpan {
   readonly source: string;
 }
 
+/** What a key holds beside another figure, wide; used to catch slips, never as a limit. */
+export interface UsualShare {
+  /** Path of the other figure in the effective build; `.key` for the one beside it in its own block, `{other}` for the same one of the other
+   * side, `{spring-rate}` for its spring's rate; or the id of a computed value. */
+  readonly path: string;
+  /** "the bore". */
+  readonly words: string;
+  /** A plain ratio between figures of one kind; else in the base units of both kinds. */
+  readonly low: number;
+  readonly high: number;
+  /** A weight goes with the cube of a size. */
+  readonly power?: 3;
+  readonly source: string;
+}
+
 export type Importance = "essential" | "useful" | "rare";
 
 export interface KeySchema {
@@ -55,8 +70,8 @@ export interface KeySchema {
   /** Sets of which one word may be given. */
   readonly mayQualify?: readonly string[];
   readonly usual?: UsualSpan;
-  /** The share of another effective figure that the key ever holds, where that figure is known: a ring's gap goes with its bore. */
-  readonly usualPer?: { readonly path: string; readonly words: string; readonly low: number; readonly high: number; readonly source: string };
+  /** Shares of other effective figures that the key ever holds, where those are known: a ring's gap goes with its bore. */
+  readonly usualPer?: readonly UsualShare[];
   /** As it would be typed after the key, unit and qualifier included: shown in hover, inserted by completion. */
   readonly example: string;
   readonly importance?: Importance;

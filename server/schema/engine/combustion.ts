@@ -1,6 +1,6 @@
 // What stands above the piston at top dead centre: chamber, crown, gasket, deck. Knows the figures, not how they add up.
 import { choice, figure } from "../row.ts";
-import { cubicCentimetres, millimetres, squareCentimetres } from "../spans.ts";
+import { cubicCentimetres, millimetres, shareOf, squareCentimetres } from "../spans.ts";
 import type { BlockSchema } from "../types.ts";
 
 /** Materials whose growth with heat and thread strength are told apart. */
@@ -18,7 +18,7 @@ export const COMBUSTION: BlockSchema = {
   keys: [
     figure("chamber", "volume", "44.6 cc", "Volume of one chamber in the head, plug and valves in place, up to the head face.", { usual: cubicCentimetres(2, 200), importance: "essential" }),
     figure("piston-dish", "volume", "3.0 cc", "Volume sunk into the piston crown, valve pockets included.", { usual: cubicCentimetres(0, 80), importance: "essential" }),
-    figure("piston-dome", "volume", "5.0 cc", "Volume of the piston crown that stands above its flat, pockets taken off.", { usual: cubicCentimetres(0, 80), importance: "useful" }),
+    figure("piston-dome", "volume", "5.0 cc", "Volume of the piston crown that stands above its flat, pockets taken off.", { usual: cubicCentimetres(0, 80), usualPer: [shareOf("combustion.chamber", "the chamber", 0, 0.9)], importance: "useful" }),
     figure("gasket-bore", "length", "84.0 mm", "Diameter of the hole in the head gasket.", { usual: millimetres(30, 155), importance: "essential" }),
     figure("gasket-thickness", "length", "0.80 mm crushed", "Thickness of the head gasket.", { qualifiers: ["gasket-state"], usual: millimetres(0.1, 4), importance: "essential" }),
     figure("gasket-volume", "volume", "4.4 cc", "Volume inside the head gasket where its hole is not round; used in place of bore and thickness.", { usual: cubicCentimetres(0.1, 40), importance: "rare" }),

@@ -1,7 +1,7 @@
 // Everything between lobe and valve: layout, lash, ratios, valves, springs. Knows the figures, not how a valve moves.
 import { choice, eachSide, figure, plainKey } from "../row.ts";
 import type { Side } from "../row.ts";
-import { degrees, grams, millimetres, plain, ofBore } from "../spans.ts";
+import { LIKE_OTHER_SIDE, degrees, grams, millimetres, ofBore, plain } from "../spans.ts";
 import type { BlockSchema, KeySchema } from "../types.ts";
 import { KIND as valveSpring } from "../parts/valve-spring.ts";
 
@@ -24,7 +24,7 @@ function sideKeys(side: Side): readonly KeySchema[] {
     figure("stem-diameter", "length", "6.96 mm", "Diameter of the valve stem.", { usual: millimetres(3, 15), importance: "rare" }),
     figure("stem-clearance", "length", "0.03 .. 0.06 mm", "Clearance asked for between stem and guide.", { usual: millimetres(0.005, 0.3), importance: "rare" }),
     figure("seat-angle", "angle", "45 deg", "Angle of the valve seat.", { usual: degrees(20, 60), importance: "rare" }),
-    figure("valve-angle", "angle", "18 deg", "Angle between valve stem and cylinder axis.", { usual: degrees(0, 50), importance: "useful" }),
+    figure("valve-angle", "angle", "18 deg", "Angle between valve stem and cylinder axis.", { usual: degrees(0, 50), usualPer: LIKE_OTHER_SIDE, importance: "useful" }),
     figure("pocket-depth", "length", "2.5 mm", "Depth of the valve's pocket in the piston crown, along the stem.", { usual: millimetres(0, 15), importance: "useful" }),
     figure("valve-recess", "length", "1.2 mm", "How far the shut valve's face sits up from the head face, along the cylinder.", { usual: millimetres(-5, 20), importance: "useful" }),
     figure("stem-height", "length", "42.5 mm", "From spring seat to stem tip with the valve shut.", { usual: millimetres(20, 90), importance: "rare" }),

@@ -1,7 +1,7 @@
 // Part kind: supercharger that displaces its air, or a belt-driven centrifugal one.
 import { choice, figure } from "../row.ts";
 import { partKind } from "../part.ts";
-import { cubicCentimetres, degrees, millimetres, percent, plain, rpm } from "../spans.ts";
+import { cubicCentimetres, degrees, millimetres, percent, plain, rpm, shareOf } from "../spans.ts";
 import type { PartKind } from "../types.ts";
 
 export const KIND: PartKind = partKind({
@@ -9,7 +9,7 @@ export const KIND: PartKind = partKind({
   words: "A supercharger driven by the engine.",
   keys: [
     choice("type", { lobe: "Two lobed rotors push air round the outside.", screw: "Two screws press it inside.", vane: "Sliding vanes.", spiral: "A wobbling spiral.", centrifugal: "A wheel spun fast: its boost rises with the square of speed." }, "lobe", "How it moves the air.", { importance: "essential" }),
-    figure("displacement", "volume", "0.90 L", "Air moved for one turn of its shaft.", { usual: cubicCentimetres(50, 12000), importance: "essential" }),
+    figure("displacement", "volume", "0.90 L", "Air moved for one turn of its shaft.", { usual: cubicCentimetres(50, 12000), usualPer: [shareOf("displacement.total", "the engine's displacement", 0.08, 3)], importance: "essential" }),
     figure("crank-pulley", "length", "140 mm", "Effective diameter of the pulley on the crank.", { usual: millimetres(40, 350), importance: "essential" }),
     figure("blower-pulley", "length", "70 mm", "Effective diameter of the pulley on the blower.", { usual: millimetres(25, 350), importance: "essential" }),
     figure("step-up", "ratio", "1.0", "Gearing inside the blower: rotor turns for one turn of its pulley.", { usual: plain(0.3, 15), importance: "useful" }),

@@ -3,7 +3,7 @@ import { choice, eachSide, figure, text } from "../row.ts";
 import type { Side } from "../row.ts";
 import { partKind } from "../part.ts";
 import { FOLLOWERS, LASH } from "../engine/valve-gear.ts";
-import { degrees, millimetres, plain, rpm } from "../spans.ts";
+import { LIKE_OTHER_SIDE, degrees, millimetres, plain, rpm } from "../spans.ts";
 import type { BlockSchema, KeySchema, PartKind } from "../types.ts";
 
 const EXAMPLES = {
@@ -15,9 +15,9 @@ function sideKeys(side: Side): readonly KeySchema[] {
   const example = EXAMPLES[side];
   return [
     figure("duration", "angle", example.duration, "How long the valve is open, between the points where it has the lift that `measured-at` names.", { qualifiers: ["degrees-of"], usual: degrees(90, 400), importance: "essential" }),
-    figure("measured-at", "length", "1.00 mm at valve", "The lift at which duration, opening and closing are counted: two durations at different lifts cannot be compared.", { qualifiers: ["lift-at"], usual: millimetres(0, 2), importance: "essential" }),
+    figure("measured-at", "length", "1.00 mm at valve", "The lift at which duration, opening and closing are counted: two durations at different lifts cannot be compared.", { qualifiers: ["lift-at"], usual: millimetres(0, 2), usualPer: LIKE_OTHER_SIDE, importance: "essential" }),
     figure("advertised-duration", "angle", "272 deg crank", "The longer duration the shaft is sold by.", { qualifiers: ["degrees-of"], usual: degrees(150, 400), importance: "useful" }),
-    figure("advertised-at", "length", "0.15 mm at valve", "The lift at which the advertised duration is counted.", { qualifiers: ["lift-at"], usual: millimetres(0, 1), importance: "useful" }),
+    figure("advertised-at", "length", "0.15 mm at valve", "The lift at which the advertised duration is counted.", { qualifiers: ["lift-at"], usual: millimetres(0, 1), usualPer: LIKE_OTHER_SIDE, importance: "useful" }),
     figure("lobe-lift", "length", example.lift, "Height of the lobe over its base circle.", { usual: millimetres(1.5, 20), importance: "essential" }),
     figure("valve-lift", "length", example.valve, "Lift at the valve as the card prints it, lash not taken off.", { usual: millimetres(2, 25), importance: "useful" }),
     figure("valve-lift-ratio", "ratio", "1.50", "The rocker ratio that the card's valve lift was worked out with.", { usual: plain(0.8, 2.5), importance: "rare" }),

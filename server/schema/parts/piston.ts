@@ -1,7 +1,7 @@
 // Part kind: piston, with its pin.
 import { choice, figure } from "../row.ts";
 import { partKind } from "../part.ts";
-import { cubicCentimetres, grams, millimetres, plain } from "../spans.ts";
+import { cubicCentimetres, grams, millimetres, ofCube, plain } from "../spans.ts";
 import type { PartKind } from "../types.ts";
 
 export const KIND: PartKind = partKind({
@@ -16,9 +16,9 @@ export const KIND: PartKind = partKind({
     figure("compression-height", "length", "34.0 mm", "From the middle of the pin to the flat of the crown.", { usual: millimetres(15, 90), lands: "bottom-end.compression-height", importance: "useful" }),
     figure("intake-pocket", "length", "2.5 mm", "Depth of the intake valve's pocket, along the stem.", { usual: millimetres(0, 15), lands: "valve-gear.intake.pocket-depth", importance: "useful" }),
     figure("exhaust-pocket", "length", "2.0 mm", "Depth of the exhaust valve's pocket, along the stem.", { usual: millimetres(0, 15), lands: "valve-gear.exhaust.pocket-depth", importance: "useful" }),
-    figure("mass", "mass", "305 g", "Weight of a bare piston.", { usual: grams(20, 2500), lands: "bottom-end.piston-mass" }),
-    figure("pin-mass", "mass", "82 g", "Weight of its pin.", { usual: grams(5, 600), lands: "bottom-end.pin-mass" }),
-    figure("rings-mass", "mass", "34 g", "Weight of its rings and clips.", { usual: grams(2, 300), lands: "bottom-end.rings-mass" }),
+    figure("mass", "mass", "305 g", "Weight of a bare piston.", { usual: grams(20, 2500), usualPer: ofCube("bore", "the bore", 250, 1500), lands: "bottom-end.piston-mass" }),
+    figure("pin-mass", "mass", "82 g", "Weight of its pin.", { usual: grams(5, 600), usualPer: ofCube("bore", "the bore", 40, 500), lands: "bottom-end.pin-mass" }),
+    figure("rings-mass", "mass", "34 g", "Weight of its rings and clips.", { usual: grams(2, 300), usualPer: ofCube("bore", "the bore", 15, 200), lands: "bottom-end.rings-mass" }),
     figure("pin-diameter", "length", "20.0 mm", "Diameter of its pin.", { usual: millimetres(8, 40), lands: "bottom-end.pin-diameter" }),
     figure("pin-offset", "length", "1.0 mm", "How far the pin stands off the middle.", { usual: millimetres(0, 4), lands: "bottom-end.pin-offset", importance: "rare" }),
     choice("material", {

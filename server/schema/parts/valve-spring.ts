@@ -1,7 +1,7 @@
 // Part kind: valve spring, single or dual, one set for all valves or one a side.
 import { choice, eachSide, figure, mark, yesNo } from "../row.ts";
 import { partKind } from "../part.ts";
-import { gigapascals, grams, megapascals, millimetres, newtons, newtonsPerMillimetre, plain } from "../spans.ts";
+import { gigapascals, grams, megapascals, millimetres, newtons, newtonsPerMillimetre, ofCube, plain, shareOf } from "../spans.ts";
 import type { BlockSchema, KeySchema, PartKind } from "../types.ts";
 
 const SEAT_HEIGHT = figure("seat-height", "length", "38.0 mm", "Height of the spring with the valve shut, between its seat and the retainer.", { usual: millimetres(10, 80), importance: "essential", aliases: ["installed-height", "fitted-height"] });
@@ -15,12 +15,12 @@ const COIL: readonly KeySchema[] = [
   figure("total-coils", "number", "7.2", "All coils, closed ends included.", { usual: plain(3, 18) }),
   figure("free-length", "length", "46.5 mm", "Length of the spring standing free.", { usual: millimetres(15, 120), importance: "useful" }),
   SEAT_HEIGHT,
-  figure("seat-load", "force", "240 N", "Load of the spring at its seat height.", { usual: newtons(20, 1500), importance: "essential" }),
+  figure("seat-load", "force", "240 N", "Load of the spring at its seat height.", { usual: newtons(20, 1500), usualPer: [shareOf(".open-load", "the open load", 0.12, 0.95), shareOf("{spring-rate}", "the rate", 0.0015, 0.05)], importance: "essential" }),
   figure("open-height", "length", "28.0 mm", "Height at which the open load was measured.", { usual: millimetres(8, 70), importance: "useful" }),
   figure("open-load", "force", "560 N", "Load of the spring at its open height.", { usual: newtons(40, 4000), importance: "useful" }),
   figure("solid-height", "length", "27.4 mm", "Height of the spring with its coils touching.", { usual: millimetres(6, 65), importance: "essential", aliases: ["coil-bind-height"] }),
   figure("rate", "spring-rate", "32 N/mm", "Load gained for each unit the spring is pressed down.", { usual: newtonsPerMillimetre(2, 200), importance: "useful" }),
-  figure("mass", "mass", "55 g", "Weight of the spring.", { usual: grams(3, 300), importance: "rare" }),
+  figure("mass", "mass", "55 g", "Weight of the spring.", { usual: grams(3, 300), usualPer: ofCube(".mean-diameter", "the mean diameter", 800, 14000), importance: "rare" }),
   choice("wire-material", {
     "music-wire": "Music wire.",
     "hard-drawn": "Hard-drawn carbon steel.",
