@@ -8,6 +8,7 @@ import { celsius } from "../schema/spans.ts";
 import type { UsualSpan } from "../schema/types.ts";
 import type { DeclarationRule, Report } from "./rule.ts";
 import { isOutsideUsual, slipFixes, slipsOf } from "./slip.ts";
+import { eventSlips } from "./slip-of-events.ts";
 import { readingSlips } from "./slip-of-reading.ts";
 import { shareSlips } from "./slip-of-share.ts";
 import { torqueSlips } from "./slip-of-torque.ts";
@@ -20,7 +21,7 @@ export const RULE: DeclarationRule = {
   page: {
     summary: "A figure is ten, a hundred or 25.4 times away from what is asked for, or from anything that key ever holds.",
     why: "A misplaced point or an inch taken for a millimetre reads like any other figure, and the machine shop works to it.",
-    limit: "The figure that a source asks for, where the build chose another: then it is an error when only the shifted figure fits. Else the span that the key holds on any engine, from a small single to a large V8. A figure inside is never questioned, and one outside only when shifting it would bring it inside. A measured size, weight or load is held against the figure it is a reading of and against the rest of its set: six times either way is believed. A measured gap or clearance is held against nothing but what can ever be measured there: down to nothing it may be true.",
+    limit: "The figure that a source asks for, where the build chose another: then it is an error when only the shifted figure fits. Else the span that the key holds on any engine, from a small single to a large V8. A figure inside is never questioned, and one outside only when shifting it would bring it inside. A figure that goes with another of the same engine, as a ring's gap with the bore or a seat load with the open load, is held against it as well, within wide shares; a torque against the proof load of its thread; a valve event against its duration. A measured size, weight or load is held against the figure it is a reading of and against the rest of its set: six times either way is believed. A measured gap or clearance is held against nothing but what can ever be measured there: down to nothing it may be true.",
     source: "the span of each key names its own origin in the language reference; most are common practice, no source",
     remedy: "Take the figure that is offered if the source agrees; or waive it, if the engine really is so.",
     bad: `
@@ -44,6 +45,16 @@ engine dunlin-18 {
     for (const fact of all) {
       const found = troubled.has(fact.path) ? undefined : (againstUsual(declaration, fact) ?? ofItsOwnEnds(declaration, fact));
       if (found) report(found);
+    }
+    for (const { fact, quantity, slips, duration, opens, closes, sum } of eventSlips(declaration)) {
+      const [first] = slips;
+      const at = { tree: declaration.tree, span: fact.span };
+      const say = (f: FigureFact) => textAt({ tree: declaration.tree, span: f.span });
+      if (!first || isOutsideUsual(fact)) continue;
+      report({
+        message: `Opening at ${say(opens)} and closing at ${say(closes)} come to ${formatValue(sum, quantity.kind, quantity.unit ?? "degree")}, and \`duration\` says ${say(duration)}. Was ${first.text} meant for \`${fact.key.key}\`?`,
+        at, path: fact.path, fixes: slipFixes(slips, at),
+      });
     }
     for (const measured of declaration.measured) {
       if (measured.qualifiers.some((q) => q.text === "cold"))
