@@ -9,6 +9,7 @@ import { DECLARATIONS, PHRASES } from "../../server/schema/phrases.ts";
 import { QUALIFIER_SETS, UNSTATED } from "../../server/schema/qualifiers.ts";
 import { SECTIONS } from "../../server/schema/sections.ts";
 import { USUAL_JOBS, USUAL_STEPS } from "../../server/schema/steps.ts";
+import { FORMULAS } from "../../server/sheet/formulas/index.ts";
 import type { PartKind } from "../../server/schema/types.ts";
 import { everyBlock, everyRow } from "./every-block.ts";
 
@@ -95,6 +96,19 @@ describe("quantities", () => {
 
   test("every usual span runs upward and says where it comes from", () => {
     none(ROWS, ([name]) => name, ([, row]) => row.usual !== undefined && !(row.usual.low < row.usual.high && Number.isFinite(row.usual.low) && Number.isFinite(row.usual.high) && row.usual.source.length > 8));
+  });
+
+  test("every usual share runs upward, says where it comes from, and is held against a figure or value there is", () => {
+    const shares = ROWS.flatMap(([name, row]) => (row.usualPer ?? []).map((share) => [`${name} against ${share.path}`, share] as const));
+    expect(shares.length).toBeGreaterThan(20);
+    const values = new Set(FORMULAS.map((formula) => formula.id));
+    const relative = (path: string) => path.startsWith(".") || path === "{other}" || path === "{spring-rate}";
+    none(shares, ([name]) => name, ([, share]) => !(share.low >= 0 && share.low < share.high && Number.isFinite(share.high) && share.source.length > 8));
+    none(shares, ([name]) => name, ([, share]) => !relative(share.path) && keyOfPath(share.path) === undefined && !values.has(share.path));
+  });
+
+  test("what a reading may be runs upward", () => {
+    for (const { id, usual } of MEASUREMENTS) if (usual) expect(usual.low < usual.high && Number.isFinite(usual.high), id).toBe(true);
   });
 
   test("every measurable figure has a usual span to catch slips with", () => {

@@ -2,6 +2,7 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
 import { keyOfPath } from "../../server/schema/lookup.ts";
+import { PER_DISPLACEMENT } from "../../server/schema/spans.ts";
 
 const INCH = 0.0254;
 const [header = "", ...lines] = readFileSync(new URL("../reference/engines-1985.csv", import.meta.url), "utf8").trim().split("\n");
@@ -44,4 +45,14 @@ test("a fifty and a seven litre vee fall inside", () => {
   };
   expect(inside("bore", 0.039) && inside("stroke", 0.041) && inside("stated-displacement", 49e-6) && inside("rod-length", 0.08) && inside("combustion.chamber", 4.5e-6)).toBe(true);
   expect(inside("bore", 0.108) && inside("stroke", 0.101) && inside("stated-displacement", 7.0e-3) && inside("rod-length", 0.165) && inside("combustion.chamber", 118e-6)).toBe(true);
+});
+
+test("engines that were sold make power for their size as the usual share has it", () => {
+  const [share] = PER_DISPLACEMENT;
+  if (!share) throw new Error("no share");
+  const values = engines.map((e) => ((e["horsepower"] as number) * 745.69987158227) / ((e["engine_size_cu_in"] as number) * INCH ** 3)).filter((value) => !Number.isNaN(value));
+  expect(values.length).toBeGreaterThan(30);
+  expect(values.filter((value) => value < share.low || value > share.high)).toEqual([]);
+  // Shifted by ten either way hardly one is left inside: slow diesels, ten times over, are as strong for their size as a racing engine.
+  expect(values.filter((value) => value * 10 <= share.high || value / 10 >= share.low).length).toBeLessThan(values.length / 20);
 });
