@@ -249,7 +249,7 @@ function nameOffers(names: ReadonlyMap<string, readonly PlacedDeclaration[]>, fi
 function valueIdOffers(here: Here): Offer[] {
   const values = subjectOf(here)?.sheet.values.filter((v) => !v.formula.quiet);
   if (values) return values.map((v): Offer => ({ label: v.id, sort: "value", detail: v.interval ? `${v.label}: ${formattedValue(v)}` : v.label, documentation: v.formula.words, text: v.id, rank: v.interval ? 0 : 1 }));
-  return FORMULAS.filter((f) => !f.quiet && (f.each === undefined || f.id.endsWith(".{each}"))).map((f): Offer => {
+  return FORMULAS.filter((f) => !f.quiet && (f.each === undefined || (f.each === "side" && f.id.endsWith(".{each}")))).map((f): Offer => {
     // A value of each side may be named without one: then both must hold.
     const id = f.id.replace(/\.\{each\}$/, "");
     return { label: id, sort: "value", detail: f.words, text: id, rank: 0 };

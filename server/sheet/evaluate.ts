@@ -6,6 +6,7 @@ import type { KindId } from "../quantity/kinds.ts";
 import { type Formula, type Input, type LookedUp, type Stage, at } from "./formula.ts";
 import { type Meaning, meaningOf } from "./meaning.ts";
 import { type MeasuredReading, type MeasuredPlace, describesPlace, measuredPlaces, measuredReadings, placeWords } from "./measured.ts";
+import { placesOf } from "./places.ts";
 import { type Draft as DraftOf, type Leaf, type Node as NodeOf, intervalFor } from "./spread.ts";
 
 type Node = NodeOf<SheetValue>;
@@ -84,7 +85,7 @@ function inputsOf(formula: Formula): readonly (readonly [string, Input<unknown>]
 
 /** Places a formula is worked out for. */
 export function placesFor(formula: Formula, build: EffectiveBuild): readonly string[] {
-  const places = formula.each === undefined ? [""] : formula.each === "side" ? ["intake", "exhaust"] : build.fasteners;
+  const places = formula.each === undefined ? [""] : placesOf(formula.each, build);
   return formula.applies ? places.filter((each) => formula.applies?.(build, each)) : places;
 }
 
@@ -233,7 +234,7 @@ function workings(build: EffectiveBuild, byId: Instances, keyWords: (path: strin
     // What a value rests on is asked for now and then, and worked out for every value at every keystroke it would cost more than the value.
     let provided: readonly Provided[] | undefined;
     const sheetValue: SheetValue = {
-      id, formula, each, label: formula.each === "side" ? capital(at(formula.label, each)) : at(formula.label, each), ...(interval && { interval }), estimate: estimate || assumptions !== undefined, assumptions: assumptions ? [...assumptions] : [],
+      id, formula, each, label: labelOf(formula, each), ...(interval && { interval }), estimate: estimate || assumptions !== undefined, assumptions: assumptions ? [...assumptions] : [],
       missing: unique, ...(impossible !== undefined && { impossible }), inputs: traced,
       get provided() {
         return (provided ??= [...new Set([...own, ...below.flatMap((v) => v.provided)])]);
@@ -305,6 +306,8 @@ function workings(build: EffectiveBuild, byId: Instances, keyWords: (path: strin
       if (input.ask && !lacks.some((lack) => lack.impossible !== undefined)) return lackOf(input.ask, each);
       return lacks.find((lack) => lack.impossible !== undefined) ?? lacks.reduce((least, lack) => (lack.missing.length > 0 && (least.missing.length === 0 || lack.missing.length < least.missing.length) ? lack : least), { missing: [] });
     }
+    const asked = input.reads === "table" ? input.ask?.(build, each) : undefined;
+    if (asked && asked.length > 0) return { missing: asked };
     const paths = (input.reads === "table" ? input.needs : input.paths.slice(0, 1)).map((p) => at(p, each));
     const absent = paths.filter((p) => !effective(build.slots.get(p)));
     if (absent.length > 0) return { missing: absent.map((path) => ({ path, words: keyWords(path) })) };
@@ -326,7 +329,7 @@ function measuredNode(id: string, formula: Formula, each: string, reading: Measu
   const spread = hasSpread(leaf.interval) ? new Map([[leaf.id, leaf]]) : NO_LEAVES;
   const draft: Draft = { formula: itself, each, inputs: [{ name: "reading", leaf }], spread };
   const { interval, corners } = intervalFor(draft);
-  const label = formula.each === "side" ? capital(at(formula.label, each)) : at(formula.label, each);
+  const label = labelOf(formula, each);
   return {
     ...draft, ...(corners && { corners }),
     value: { id, formula: itself, each, label, ...(interval && { interval }), estimate: false, assumptions: [], missing: [], inputs: [{ name: "reading", words: reading.words, interval: reading.interval, kind: reading.kind, reading }], from: [reading.location], provided: [], measured: NONE_MEASURED },
@@ -387,6 +390,11 @@ function plainly(slot: Slot | undefined): string | undefined {
   const v = given.fact.value;
   const text = v.is === "word" ? v.word : v.is === "class" || v.is === "text" || v.is === "date" ? v.text : v.is === "thread" ? v.thread.text : "";
   return `${given.fact.key.key} ${text}`.trim();
+}
+
+/** The label with its place: a pull's and a speed's names are words joined for an id. */
+function labelOf({ label, each: sort }: Formula, each: string): string {
+  return sort === "side" ? capital(at(label, each)) : at(label, sort === "pull" || sort === "pull-speed" ? each.replace("-", " ") : each);
 }
 
 function capital(text: string): string {

@@ -8,8 +8,11 @@ import type { Interval } from "../quantity/interval.ts";
 import type { KindId } from "../quantity/kinds.ts";
 import type { SectionId } from "../schema/sections.ts";
 
-/** What a formula is worked out once for: the whole engine, each side of the valve gear, each fastener. `{each}` in ids and paths is replaced. */
-export type Each = "side" | "fastener";
+/**
+ * What a formula is worked out once for: the whole engine, each side of the valve gear, each fastener, each pull, each speed of the last pull,
+ * each gear. `{each}` in ids and paths is replaced; server/sheet/places.ts says by what.
+ */
+export type Each = "side" | "fastener" | "pull" | "pull-speed" | "gear";
 
 /** A number that a table gives for what the build says: friction for a lubrication, accuracy for a wrench. */
 export interface LookedUp {
@@ -31,7 +34,10 @@ export type Reads =
   | { readonly reads: "value"; readonly id: string }
   | { readonly reads: "word" | "class"; readonly paths: readonly string[] }
   | { readonly reads: "thread"; readonly paths: readonly string[] }
-  | { readonly reads: "table"; readonly kind: KindId; readonly needs: readonly string[]; readonly look: (build: EffectiveBuild, each: string) => LookedUp | undefined };
+  | { readonly reads: "table"; readonly kind: KindId; readonly needs: readonly string[]; readonly look: (build: EffectiveBuild, each: string) => LookedUp | undefined; readonly ask?: Ask };
+
+/** What to ask for where a table finds nothing and the figure that would help is none of the effective build's: one of a record's own. */
+export type Ask = (build: EffectiveBuild, each: string) => readonly { readonly path: string; readonly words: string }[];
 
 /** Which part of a tightening in stages is meant: the last torque, or all the angles after it together. */
 export type Stage = "last-torque" | "turn";
@@ -84,8 +90,8 @@ export function thread(...paths: readonly [string, ...string[]]): Input<Thread> 
 }
 
 /** A number looked up in a table by what the build says; `needs` are the paths to name when nothing is found. */
-export function table(kind: KindId, needs: readonly string[], look: (build: EffectiveBuild, each: string) => LookedUp | undefined): Input<number> {
-  return { reads: "table", kind, needs, look };
+export function table(kind: KindId, needs: readonly string[], look: (build: EffectiveBuild, each: string) => LookedUp | undefined, ask?: Ask): Input<number> {
+  return { reads: "table", kind, needs, look, ...(ask && { ask }) };
 }
 
 export function optional<T>(input: Input<T>): Input<T | undefined> {

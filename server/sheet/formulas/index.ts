@@ -1,12 +1,15 @@
 // Every formula in the order it is read on the sheet. Knows no build.
 import type { Formula } from "../formula.ts";
-import { AIR_FUEL } from "./air-fuel.ts";
+import { AIR, FUEL } from "./air-fuel.ts";
+import { BOOST } from "./boost.ts";
 import { BOTTOM_END } from "./bottom-end.ts";
 import { BREATHING } from "./breathing.ts";
 import { CLEARANCES } from "./clearances.ts";
 import { FASTENERS } from "./fasteners.ts";
+import { GEARING } from "./gearing.ts";
 import { LASH } from "./lash.ts";
+import { PULLS } from "./pulls.ts";
 import { RUNNING } from "./running.ts";
 import { VALVE_GEAR } from "./valve-gear.ts";
 
-export const FORMULAS: readonly Formula[] = [...BOTTOM_END, ...CLEARANCES, ...BREATHING, ...VALVE_GEAR, ...LASH, ...FASTENERS, ...AIR_FUEL, ...RUNNING];
+export const FORMULAS: readonly Formula[] = [...BOTTOM_END, ...CLEARANCES, ...BREATHING, ...VALVE_GEAR, ...LASH, ...FASTENERS, ...AIR, ...BOOST, ...FUEL, ...PULLS, ...RUNNING, ...GEARING];

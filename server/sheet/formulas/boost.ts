@@ -1,0 +1,160 @@
+// Boost: what compressor, cooler and blower do to the charge, counted over the barometer of the place. Knows no physics of its own.
+import * as boosting from "../../engineering/boost.ts";
+import { quantityAt, wordAt } from "../../model/effective.ts";
+import { type Formula, blockHas, either, figure, formula, optional, orAssume, slotHas, value, where } from "../formula.ts";
+import { blown, hasBlower, GAS, airTemperature, inletTemperature, filling } from "./air-inputs.ts";
+
+export const BOOST: readonly Formula[] = [
+  formula({
+    id: "boost.gauge", section: "fuel-and-boost", label: "Boost over the barometer", kind: "pressure", unit: "kilopascal", quiet: true,
+    words: "Manifold pressure over the air around: a figure in absolute has the barometer taken off.",
+    expression: "{boost} − {barometer}", source: "by definition",
+    inputs: { boost: figure("boost.target"), barometer: where(value("air.pressure"), (build) => quantityAt(build, "boost.target")?.qualifiers["pressure-reference"] === "absolute") },
+    applies: blown,
+    compute: ({ boost, barometer: taken }) => boost - (taken ?? 0),
+  }),
+  formula({
+    id: "boost.absolute", section: "fuel-and-boost", label: "Manifold pressure, absolute", kind: "pressure", unit: "kilopascal",
+    words: "Boost and the barometer of the place together: what an absolute gauge shows.",
+    expression: "{barometer} + {boost}", source: "by definition",
+    inputs: { barometer: value("air.pressure"), boost: value("boost.gauge") },
+    applies: blown,
+    compute: ({ barometer: pressure, boost }) => boosting.absolutePressure({ barometer: pressure, gauge: boost }),
+  }),
+  formula({
+    id: "boost.pressure-ratio", section: "fuel-and-boost", label: "Pressure ratio", kind: "ratio",
+    words: "What the compressor has to do: absolute pressure after it over that before it. The same boost asks more of it on a mountain.",
+    expression: "({barometer} + {boost} + {coolerDrop}) / ({barometer} − {inletDrop})", source: "by definition",
+    inputs: { barometer: value("air.pressure"), boost: value("boost.gauge"), coolerDrop: optional(figure("boost.cooler-drop")), inletDrop: optional(figure("boost.inlet-drop")) },
+    applies: blown,
+    compute: ({ barometer: pressure, boost, coolerDrop, inletDrop }) => boosting.pressureRatio({ barometer: pressure, boostGauge: boost, inletDrop: inletDrop ?? 0, coolerDrop: coolerDrop ?? 0 }),
+  }),
+  formula({
+    id: "charge.temperature-hot", section: "fuel-and-boost", label: "Temperature after the compressor", kind: "temperature", unit: "degree-celsius", quiet: true,
+    words: "How hot pressing makes the air, before any cooler.",
+    expression: "{inlet} · (1 + ({ratio}^0.2857 − 1) / {efficiency})", source: `${GAS}; adiabatic relation`,
+    inputs: { inlet: inletTemperature(), ratio: value("boost.pressure-ratio"), efficiency: figure("blower.efficiency", "turbo.efficiency") },
+    applies: blown,
+    compute: ({ inlet, ratio, efficiency }) => boosting.compressorOutletTemperature({ inletTemperature: inlet, ratio, efficiency }),
+  }),
+  formula({
+    id: "charge.temperature", section: "fuel-and-boost", label: "Charge temperature", kind: "temperature", unit: "degree-celsius",
+    words: "How hot the charge is that enters the engine: knock and power hang on it. As stated, else as compressor and cooler make it.",
+    expression: "{charge}", source: GAS,
+    inputs: { charge: either(figure("boost.charge-temperature"), value("charge.temperature-computed")) },
+    applies: blown,
+    compute: ({ charge }) => charge,
+  }),
+  formula({
+    id: "charge.temperature-computed", section: "fuel-and-boost", label: "Charge temperature after compressor and cooler", kind: "temperature", unit: "degree-celsius", quiet: true,
+    words: "What is left of the compressor's heat after the cooler, where there is one.",
+    expression: "{hot} − {effectiveness} · ({hot} − {outside})", source: `${GAS}; cooler effectiveness by definition`,
+    inputs: { hot: value("charge.temperature-hot"), effectiveness: where(figure("cooler.effectiveness"), (build) => blockHas(build, "cooler")), outside: airTemperature() },
+    applies: blown,
+    compute: ({ hot, effectiveness, outside }) => (effectiveness === undefined ? hot : boosting.cooledTemperature({ hot, coolant: outside, effectiveness })),
+  }),
+  formula({
+    id: "charge.density-ratio", section: "fuel-and-boost", label: "Charge density against the air before the compressor", kind: "ratio", quiet: true,
+    words: "How much more charge a cylinderful holds: pressure helps, heat takes away.",
+    expression: "{ratio} · {inlet} / {charge}", source: GAS,
+    inputs: { ratio: value("boost.pressure-ratio"), inlet: inletTemperature(), charge: value("charge.temperature") },
+    applies: blown,
+    compute: ({ ratio, inlet, charge }) => boosting.densityRatio({ ratio, inletTemperature: inlet, chargeTemperature: charge }),
+  }),
+  formula({
+    id: "compression.with-boost", section: "fuel-and-boost", label: "Compression with boost, by the rule of thumb", kind: "ratio", estimate: "a rule of thumb with no physics in it: it knows nothing of heat, chamber, spark or fuel",
+    words: "A comparison figure of the trade. It is no limit: knock is settled on the engine.",
+    expression: "{ratio} · ({boost} / 14.7 psi + 1)", source: "common practice, no source",
+    inputs: { ratio: value("compression.static"), boost: value("boost.gauge") },
+    applies: blown,
+    compute: ({ ratio, boost }) => boosting.tradeEffectiveCompression({ ratio, boostGauge: boost }),
+  }),
+  formula({
+    id: "compression.with-boost-ideal", section: "fuel-and-boost", label: "Compression with boost, by thermodynamics", kind: "ratio", estimate: "a loss-free compressor without a cooler: the real charge is hotter at the same pressure",
+    words: "Compression that would end at the same pressure without boost: less than the rule of thumb says. It is no limit either.",
+    expression: "{ratio} · {pressures}^(1/1.4)", source: GAS,
+    inputs: { ratio: value("compression.static"), pressures: value("boost.pressure-ratio") },
+    applies: blown,
+    compute: ({ ratio, pressures }) => boosting.isentropicEffectiveCompression({ ratio, pressureRatio: pressures }),
+  }),
+  formula({
+    id: "blower.speed", section: "fuel-and-boost", label: "Blower speed at the redline", kind: "rotation", unit: "revolution-per-minute",
+    words: "How fast the rotors turn when the engine is at its redline. What their maker allows is the limit.",
+    expression: "{redline} · {crank} / {blower} · {stepUp}", source: "belt geometry, no slip",
+    inputs: { redline: figure("redline"), crank: figure("blower.crank-pulley"), blower: figure("blower.blower-pulley"), stepUp: orAssume(figure("blower.step-up"), 1, "no gearing inside the blower is stated: its rotors are taken to turn with its pulley") },
+    applies: hasBlower,
+    compute: ({ redline, crank, blower, stepUp }) => boosting.blowerRpm({ rpm: redline, crankPulley: crank, blowerPulley: blower, stepUp }),
+  }),
+  formula({
+    id: "blower.boost-estimate", section: "fuel-and-boost", label: "Boost the blower should make", kind: "pressure", unit: "kilopascal", estimate: "within 15 to 20 %: no slip of belt, one efficiency over the whole range",
+    words: "What a blower of this displacement, geared so, piles up over what the engine swallows.",
+    expression: "ratio at which {swept} · {step} · {efficient} of the blower meets {displacement} / 2 · {filling} of the engine, from {outside} and {barometer}, {heating} heating it, {cooling} of {coolant} cooling it",
+    source: "conservation of mass; adiabatic relation",
+    inputs: {
+      swept: figure("blower.displacement"), step: value("blower.drive-ratio"), efficient: figure("blower.volumetric-efficiency"), displacement: value("displacement.total"), filling: filling(),
+      outside: inletTemperature(), barometer: value("air.pressure"), heating: figure("blower.efficiency"), cooling: where(figure("cooler.effectiveness"), (build) => blockHas(build, "cooler")),
+      coolant: where(airTemperature(), (build) => blockHas(build, "cooler")),
+    },
+    applies: (build) => hasBlower(build) && wordAt(build, "blower.type") !== "centrifugal",
+    compute: ({ swept, step, efficient, displacement, filling: full, outside, barometer: pressure, heating, cooling, coolant }) => {
+      const flowRatio = (swept * step * efficient) / ((displacement / 2) * full);
+      const ratio = boosting.blowerPressureRatio({ flowRatio, inletTemperature: outside, efficiency: heating, effectiveness: cooling ?? 0, ...(coolant !== undefined && { coolantTemperature: coolant }) });
+      return pressure * (ratio - 1);
+    },
+  }),
+  formula({
+    id: "blower.drive-ratio", section: "fuel-and-boost", label: "Blower turns for one of the crank", kind: "ratio", quiet: true,
+    words: "Pulleys and gearing together.", expression: "{crank} / {blower} · {stepUp}", source: "belt geometry, no slip",
+    inputs: { crank: figure("blower.crank-pulley"), blower: figure("blower.blower-pulley"), stepUp: orAssume(figure("blower.step-up"), 1, "no gearing inside the blower is stated: its rotors are taken to turn with its pulley") },
+    applies: hasBlower,
+    compute: ({ crank, blower, stepUp }) => (blower > 0 ? (crank / blower) * stepUp : undefined),
+  }),
+  formula({
+    id: "blower.overdrive", section: "fuel-and-boost", label: "Overdrive of the blower", kind: "fraction", quiet: true,
+    words: "How much faster than the crank its rotors turn; less than nothing is underdriven.",
+    expression: "{step} − 1", source: "by definition",
+    inputs: { step: value("blower.drive-ratio") },
+    applies: hasBlower,
+    compute: ({ step }) => boosting.blowerOverdrive({ driveRatio: step }),
+  }),
+  formula({
+    id: "blower.delivery", section: "fuel-and-boost", label: "Air the blower delivers at the redline", kind: "volume-flow", unit: "litre-per-minute", quiet: true,
+    words: "Volume at its inlet.",
+    expression: "{swept} · {speed} / 60 · {efficient}", source: "by definition of volumetric efficiency",
+    inputs: { swept: figure("blower.displacement"), speed: value("blower.speed"), efficient: figure("blower.volumetric-efficiency") },
+    applies: (build) => hasBlower(build) && wordAt(build, "blower.type") !== "centrifugal",
+    compute: ({ swept, speed, efficient }) => boosting.blowerDelivery({ displacementPerTurn: swept, rpm: speed, volumetricEfficiency: efficient }),
+  }),
+  formula({
+    id: "compressor.power", section: "fuel-and-boost", label: "Power that pressing the charge takes", kind: "power", unit: "kilowatt", estimate: "bearings and gears come on top",
+    words: "What the belt or the exhaust has to supply at the redline.",
+    expression: "{airflow} · 1005 J/(kg·K) · {inlet} · ({ratio}^0.2857 − 1) / {efficiency}", source: `${GAS}; adiabatic relation`,
+    inputs: { airflow: value("airflow.engine"), inlet: inletTemperature(), ratio: value("boost.pressure-ratio"), efficiency: figure("blower.efficiency", "turbo.efficiency") },
+    applies: blown,
+    compute: ({ airflow, inlet, ratio, efficiency }) => boosting.compressorPower({ massFlow: airflow, inletTemperature: inlet, ratio, efficiency }),
+  }),
+  formula({
+    id: "blower.belt-wrap", section: "fuel-and-boost", label: "Belt round the smaller of the two pulleys", kind: "angle", unit: "degree", quiet: true,
+    words: "Angle that the belt touches where it runs round the two pulleys alone; an idler changes it.",
+    expression: "180° − 2 · asin(({crank} − {blower}) / (2 · {centres}))", source: "belt geometry",
+    inputs: { crank: figure("blower.crank-pulley"), blower: figure("blower.blower-pulley"), centres: figure("blower.pulley-centres") },
+    applies: (build) => slotHas(build, "blower.pulley-centres"),
+    compute: ({ crank, blower, centres }) => boosting.beltWrapDeg({ largePulley: Math.max(crank, blower), smallPulley: Math.min(crank, blower), centres }),
+  }),
+  formula({
+    id: "blower.belt-length", section: "fuel-and-boost", label: "Belt round the two pulleys alone", kind: "length", unit: "millimetre", quiet: true,
+    words: "Effective length where no idler stands in between.",
+    expression: "2 · {centres} + π/2 · ({crank} + {blower}) + ({crank} − {blower})² / (4 · {centres})", source: "belt geometry, the handbooks' series",
+    inputs: { crank: figure("blower.crank-pulley"), blower: figure("blower.blower-pulley"), centres: figure("blower.pulley-centres") },
+    applies: (build) => slotHas(build, "blower.pulley-centres"),
+    compute: ({ crank, blower, centres }) => boosting.beltLength({ largePulley: Math.max(crank, blower), smallPulley: Math.min(crank, blower), centres }),
+  }),
+  formula({
+    id: "blower.belt-slack", section: "fuel-and-boost", label: "Belt slack asked for", kind: "length", unit: "millimetre", quiet: true,
+    words: "How far the belt may give at the middle of its longest run, as its maker asks; beside it what was measured.",
+    expression: "{slack}", source: "the blower's maker",
+    inputs: { slack: figure("blower.belt-slack") },
+    applies: (build) => slotHas(build, "blower.belt-slack"),
+    compute: ({ slack }) => slack,
+  }),
+];

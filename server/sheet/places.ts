@@ -1,0 +1,21 @@
+// The places that a formula is worked out for, by kind: sides, fasteners, pulls, the speeds of a pull, gears. Knows no formula.
+import { type EffectiveBuild, valueAt } from "../model/effective.ts";
+import type { Each } from "./formula.ts";
+import { lastPull, pullsOf } from "./pull.ts";
+
+/** The words that stand for `{each}` in this build, in the order of the sheet. */
+export function placesOf(each: Each, build: EffectiveBuild): readonly string[] {
+  switch (each) {
+    case "side": return ["intake", "exhaust"];
+    case "fastener": return build.fasteners;
+    case "pull": return pullsOf(build).map((pull) => pull.name);
+    case "pull-speed": return [...new Set(lastPull(build)?.rows.map((row) => row.name) ?? [])];
+    case "gear": return gearRatios(build).map((_, i) => String(i + 1));
+  }
+}
+
+/** Ratios of the gears, first gear first. */
+export function gearRatios(build: EffectiveBuild): readonly number[] {
+  const ratios = valueAt(build, "gearbox.ratios");
+  return ratios?.is === "stages" ? ratios.stages.map((stage) => stage.quantity.interval.nominal) : ratios?.is === "quantity" ? [ratios.quantity.interval.nominal] : [];
+}
