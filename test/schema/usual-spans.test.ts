@@ -53,6 +53,4 @@ test("engines that were sold make power for their size as the usual share has it
   const values = engines.map((e) => ((e["horsepower"] as number) * 745.69987158227) / ((e["engine_size_cu_in"] as number) * INCH ** 3)).filter((value) => !Number.isNaN(value));
   expect(values.length).toBeGreaterThan(30);
   expect(values.filter((value) => value < share.low || value > share.high)).toEqual([]);
-  // Shifted by ten either way hardly one is left inside: slow diesels, ten times over, are as strong for their size as a racing engine.
-  expect(values.filter((value) => value * 10 <= share.high || value / 10 >= share.low).length).toBeLessThan(values.length / 20);
 });
