@@ -112,6 +112,8 @@ export interface MeasuredFact {
   readonly of?: Text;
   readonly date?: Text;
   readonly readings: readonly Reading[];
+  /** A curve as it was read, column by column: oil pressure by speed. */
+  readonly table?: ReadingTable;
   readonly figures: readonly FigureFact[];
   readonly span: Span;
 }

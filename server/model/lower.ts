@@ -401,9 +401,9 @@ function lowerMeasured(draft: Draft, phrase: Phrase, where: Where): void {
   const before = draft.problems.length;
   const body = phrase.block
     ? lowerBlock(draft, phrase.block, measuredWhere(where, what.text, phrase.span), figures)
-    : { readings: [] };
+    : { readings: [], table: undefined };
   if (draft.problems.length === before) requireQualifiers(draft, phrase, measurement.qualifiers ?? [], what, qualifiers, figures);
-  draft.measured.push({ what, qualifiers, ...(of && { of }), ...(date && { date }), readings: body.readings, figures, span: phrase.span } satisfies MeasuredFact);
+  draft.measured.push({ what, qualifiers, ...(of && { of }), ...(date && { date }), readings: body.readings, ...(body.table && { table: body.table }), figures, span: phrase.span } satisfies MeasuredFact);
 }
 
 function lowerRecord(draft: Draft, phrase: Phrase, where: Where): RecordFact {

@@ -72,7 +72,7 @@ function valueExplanation(f: Formula): ValueExplanation {
 }
 
 function inputWords(input: Input<unknown>): string {
-  const from = input.reads === "either" ? listed(input.of.map(inputWords), "or") : input.reads === "value" ? `the value ${input.id}` : input.reads === "table" ? (input.needs.length > 0 ? `looked up by ${listed(input.needs)}` : "from a table, or as recorded") : listed(input.paths, "or");
+  const from = input.reads === "either" ? listed(input.of.map(inputWords), "or") : input.reads === "value" ? `the value ${input.id}` : input.reads === "table" || input.reads === "thing" ? (input.needs.length > 0 ? `looked up by ${listed(input.needs)}` : "from a table, or as recorded") : listed(input.paths, "or");
   if (input.fallback) return `${from}, else assumed: ${input.fallback.assumption}`;
   return input.optional ? `${from}, if given` : from;
 }

@@ -1,7 +1,11 @@
 // Every rule, one file each. Written by `node server/schema/write-index.ts`; do not edit.
 import type { Rule } from "./rule.ts";
 import { RULE as bearingClearanceRule } from "./bearing-clearance.ts";
+import { RULE as beltSlackRule } from "./belt-slack.ts";
 import { RULE as blockMissingRule } from "./block-missing.ts";
+import { RULE as blowerOverspeedRule } from "./blower-overspeed.ts";
+import { RULE as boostOverLimitRule } from "./boost-over-limit.ts";
+import { RULE as breakInIncompleteRule } from "./break-in-incomplete.ts";
 import { RULE as cardForOtherEngineRule } from "./card-for-other-engine.ts";
 import { RULE as cardsDisagreeRule } from "./cards-disagree.ts";
 import { RULE as checkFailedRule } from "./check-failed.ts";
@@ -13,24 +17,32 @@ import { RULE as decimalCommaRule } from "./decimal-comma.ts";
 import { RULE as decimalSlipRule } from "./decimal-slip.ts";
 import { RULE as duplicateNameRule } from "./duplicate-name.ts";
 import { RULE as emptyRangeRule } from "./empty-range.ts";
+import { RULE as fullLoadBeforeTuneRule } from "./full-load-before-tune.ts";
 import { RULE as impossibleDateRule } from "./impossible-date.ts";
 import { RULE as impossibleExpressionRule } from "./impossible-expression.ts";
+import { RULE as injectorDutyHighRule } from "./injector-duty-high.ts";
 import { RULE as lashOutOfRangeRule } from "./lash-out-of-range.ts";
 import { RULE as lashStateRule } from "./lash-state.ts";
 import { RULE as lashTightRule } from "./lash-tight.ts";
 import { RULE as markOffRangeRule } from "./mark-off-range.ts";
 import { RULE as missingFileRule } from "./missing-file.ts";
 import { RULE as missingKeyRule } from "./missing-key.ts";
+import { RULE as mixtureLeanUnderLoadRule } from "./mixture-lean-under-load.ts";
 import { RULE as nameMissingRule } from "./name-missing.ts";
 import { RULE as needUnmetRule } from "./need-unmet.ts";
 import { RULE as noSourceRule } from "./no-source.ts";
 import { RULE as notFilledInRule } from "./not-filled-in.ts";
+import { RULE as octaneAdviceRule } from "./octane-advice.ts";
+import { RULE as oilPressureLowRule } from "./oil-pressure-low.ts";
 import { RULE as partForOtherEngineRule } from "./part-for-other-engine.ts";
 import { RULE as partReplacedTwiceRule } from "./part-replaced-twice.ts";
 import { RULE as pistonValveClearanceRule } from "./piston-valve-clearance.ts";
 import { RULE as pistonValveUnknownRule } from "./piston-valve-unknown.ts";
 import { RULE as pistonWallClearanceRule } from "./piston-wall-clearance.ts";
+import { RULE as plugHeatAdviceRule } from "./plug-heat-advice.ts";
 import { RULE as printedPairDisagreesRule } from "./printed-pair-disagrees.ts";
+import { RULE as pullDisagreesRule } from "./pull-disagrees.ts";
+import { RULE as pumpShortRule } from "./pump-short.ts";
 import { RULE as qualifierMissingRule } from "./qualifier-missing.ts";
 import { RULE as readingUnstatedRule } from "./reading-unstated.ts";
 import { RULE as repeatedKeyRule } from "./repeated-key.ts";
@@ -46,6 +58,7 @@ import { RULE as thrustEndplayRule } from "./thrust-endplay.ts";
 import { RULE as tooManyValuesRule } from "./too-many-values.ts";
 import { RULE as torqueOutOfRangeRule } from "./torque-out-of-range.ts";
 import { RULE as torqueOverProofRule } from "./torque-over-proof.ts";
+import { RULE as tuneMissingRule } from "./tune-missing.ts";
 import { RULE as unclosedBlockRule } from "./unclosed-block.ts";
 import { RULE as unclosedStringRule } from "./unclosed-string.ts";
 import { RULE as unitMissingRule } from "./unit-missing.ts";
@@ -66,7 +79,11 @@ import { RULE as wrongFormRule } from "./wrong-form.ts";
 
 export const RULES: readonly Rule[] = [
   bearingClearanceRule,
+  beltSlackRule,
   blockMissingRule,
+  blowerOverspeedRule,
+  boostOverLimitRule,
+  breakInIncompleteRule,
   cardForOtherEngineRule,
   cardsDisagreeRule,
   checkFailedRule,
@@ -78,24 +95,32 @@ export const RULES: readonly Rule[] = [
   decimalSlipRule,
   duplicateNameRule,
   emptyRangeRule,
+  fullLoadBeforeTuneRule,
   impossibleDateRule,
   impossibleExpressionRule,
+  injectorDutyHighRule,
   lashOutOfRangeRule,
   lashStateRule,
   lashTightRule,
   markOffRangeRule,
   missingFileRule,
   missingKeyRule,
+  mixtureLeanUnderLoadRule,
   nameMissingRule,
   needUnmetRule,
   noSourceRule,
   notFilledInRule,
+  octaneAdviceRule,
+  oilPressureLowRule,
   partForOtherEngineRule,
   partReplacedTwiceRule,
   pistonValveClearanceRule,
   pistonValveUnknownRule,
   pistonWallClearanceRule,
+  plugHeatAdviceRule,
   printedPairDisagreesRule,
+  pullDisagreesRule,
+  pumpShortRule,
   qualifierMissingRule,
   readingUnstatedRule,
   repeatedKeyRule,
@@ -111,6 +136,7 @@ export const RULES: readonly Rule[] = [
   tooManyValuesRule,
   torqueOutOfRangeRule,
   torqueOverProofRule,
+  tuneMissingRule,
   unclosedBlockRule,
   unclosedStringRule,
   unitMissingRule,

@@ -3,7 +3,7 @@ import { type EffectiveBuild, type Provided, type Slot, asked, chosen, effective
 import type { Location } from "../model/declaration.ts";
 import { type Interval, addIntervals, exactly, hasSpread } from "../quantity/interval.ts";
 import type { KindId } from "../quantity/kinds.ts";
-import { type Formula, type Input, type LookedUp, type Stage, at } from "./formula.ts";
+import { type Formula, type Input, type LookedUp, type Stage, type Thing, at } from "./formula.ts";
 import { type Meaning, meaningOf } from "./meaning.ts";
 import { type MeasuredReading, type MeasuredPlace, describesPlace, measuredPlaces, measuredReadings, placeWords } from "./measured.ts";
 import { placesOf } from "./places.ts";
@@ -24,6 +24,8 @@ export interface TracedInput {
   /** The value it came from, when it is another formula's. */
   readonly valueId?: string;
   readonly lookedUp?: LookedUp;
+  /** Set for what is no number. */
+  readonly thing?: Thing;
   /** Set where a reading stands for the figure. */
   readonly reading?: MeasuredReading;
   readonly assumption?: string;
@@ -195,6 +197,7 @@ function workings(build: EffectiveBuild, byId: Instances, keyWords: (path: strin
         if (leaf && hasSpread(leaf.interval)) (spread ??= new Map()).set(leaf.id, leaf);
         if (found.trace.provided) own.push(found.trace.provided);
         if (found.trace.lookedUp?.provided) own.push(...found.trace.lookedUp.provided);
+        if (found.trace.thing?.provided) own.push(...found.trace.thing.provided);
         if (found.trace.assumption !== undefined) assume(found.trace.assumption);
         if (found.trace.lookedUp?.estimate) estimate = true;
         if (node) {
@@ -279,6 +282,10 @@ function workings(build: EffectiveBuild, byId: Instances, keyWords: (path: strin
         if (!found) return undefined;
         return { use: { leaf: { id: `table:${found.words}:${each}`, interval: found.interval } }, trace: { words: found.words, kind: input.kind, interval: found.interval, lookedUp: found, ...(found.assumption !== undefined && { assumption: found.assumption }) } };
       }
+      case "thing": {
+        const found = input.look(build, each);
+        return found && { use: { constant: found.what }, trace: { words: found.words, text: found.text, thing: found, ...(found.assumption !== undefined && { assumption: found.assumption }) } };
+      }
       case "word": case "class": case "thread": {
         for (const template of input.paths) {
           const given = effective(build.slots.get(at(template, each)));
@@ -308,8 +315,8 @@ function workings(build: EffectiveBuild, byId: Instances, keyWords: (path: strin
     }
     const asked = input.reads === "table" ? input.ask?.(build, each) : undefined;
     if (asked && asked.length > 0) return { missing: asked };
-    const paths = (input.reads === "table" ? input.needs : input.paths.slice(0, 1)).map((p) => at(p, each));
-    const absent = paths.filter((p) => !effective(build.slots.get(p)));
+    const paths = (input.reads === "table" || input.reads === "thing" ? input.needs : input.paths.slice(0, 1)).map((p) => at(p, each));
+    const absent = paths.filter((p) => !effective(build.slots.get(p)) && !build.tables.has(p));
     if (absent.length > 0) return { missing: absent.map((path) => ({ path, words: keyWords(path) })) };
     return { missing: [], impossible: `nothing is known for ${paths.map((p) => plainly(build.slots.get(p)) ?? p).join(" and ")}` };
   };

@@ -1,6 +1,7 @@
 // What a formula is: one declaration that joins schema keys to a function of server/engineering. The sheet, hover, JSON, the trace, the docs
 // and a tune's fingerprint all come from it. Knows no build.
 import type { UnitId } from "../../grammar/vocabulary.ts";
+import type { Location } from "../model/declaration.ts";
 import type { EffectiveBuild, Provided } from "../model/effective.ts";
 import { effective } from "../model/effective.ts";
 import type { Thread } from "../model/value.ts";
@@ -10,9 +11,9 @@ import type { SectionId } from "../schema/sections.ts";
 
 /**
  * What a formula is worked out once for: the whole engine, each side of the valve gear, each fastener, each pull, each speed of the last pull,
- * each gear. `{each}` in ids and paths is replaced; server/sheet/places.ts says by what.
+ * each gear, each cylinder in the order it fires. `{each}` in ids and paths is replaced; server/sheet/places.ts says by what.
  */
-export type Each = "side" | "fastener" | "pull" | "pull-speed" | "gear";
+export type Each = "side" | "fastener" | "pull" | "pull-speed" | "gear" | "cylinder";
 
 /** A number that a table gives for what the build says: friction for a lubrication, accuracy for a wrench. */
 export interface LookedUp {
@@ -34,7 +35,19 @@ export type Reads =
   | { readonly reads: "value"; readonly id: string }
   | { readonly reads: "word" | "class"; readonly paths: readonly string[] }
   | { readonly reads: "thread"; readonly paths: readonly string[] }
+  | { readonly reads: "thing"; readonly needs: readonly string[]; readonly look: (build: EffectiveBuild, each: string) => Thing | undefined }
   | { readonly reads: "table"; readonly kind: KindId; readonly needs: readonly string[]; readonly look: (build: EffectiveBuild, each: string) => LookedUp | undefined; readonly ask?: Ask };
+
+/** What is no number and yet goes into a formula: a lobe's shape, a kit of shims. It has no spread. */
+export interface Thing {
+  readonly what: unknown;
+  readonly words: string;
+  /** As it is told in the trace: "61 readings". */
+  readonly text: string;
+  readonly location?: Location;
+  readonly provided?: readonly Provided[];
+  readonly assumption?: string;
+}
 
 /** What to ask for where a table finds nothing and the figure that would help is none of the effective build's: one of a record's own. */
 export type Ask = (build: EffectiveBuild, each: string) => readonly { readonly path: string; readonly words: string }[];
@@ -92,6 +105,11 @@ export function thread(...paths: readonly [string, ...string[]]): Input<Thread> 
 /** A number looked up in a table by what the build says; `needs` are the paths to name when nothing is found. */
 export function table(kind: KindId, needs: readonly string[], look: (build: EffectiveBuild, each: string) => LookedUp | undefined, ask?: Ask): Input<number> {
   return { reads: "table", kind, needs, look, ...(ask && { ask }) };
+}
+
+/** Something of the build that is no number; `needs` are the paths to name when it is not there. */
+export function thing<T>(needs: readonly string[], look: (build: EffectiveBuild, each: string) => (Thing & { readonly what: T }) | undefined): Input<T> {
+  return { reads: "thing", needs, look };
 }
 
 export function optional<T>(input: Input<T>): Input<T | undefined> {

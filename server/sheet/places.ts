@@ -10,8 +10,18 @@ export function placesOf(each: Each, build: EffectiveBuild): readonly string[] {
     case "fastener": return build.fasteners;
     case "pull": return pullsOf(build).map((pull) => pull.name);
     case "pull-speed": return [...new Set(lastPull(build)?.rows.map((row) => row.name) ?? [])];
+    case "cylinder": return firingOrder(build).map(String);
     case "gear": return gearRatios(build).map((_, i) => String(i + 1));
   }
+}
+
+/** Cylinders in the order they fire; none where the order is not said or is not one of this engine's cylinders, each once. */
+export function firingOrder(build: EffectiveBuild): readonly number[] {
+  const said = valueAt(build, "firing-order");
+  const cylinders = valueAt(build, "cylinders");
+  if (said?.is !== "order" || cylinders?.is !== "quantity") return [];
+  const whole = [...said.order].sort((a, b) => a - b).every((n, i) => n === i + 1) && said.order.length === cylinders.quantity.interval.nominal;
+  return whole ? said.order : [];
 }
 
 /** Ratios of the gears, first gear first. */

@@ -96,9 +96,8 @@ function wordOf(record: RecordFact, key: string): string | undefined {
   return value?.is === "word" ? value.word : undefined;
 }
 
-/** Rows of a pull's or run's table that have a speed. */
-export function rowsOf(record: RecordFact): readonly PullRow[] {
-  const { table } = record;
+/** Rows of a pull's, run's or curve's table that have a speed. */
+export function rowsOf({ table }: Pick<RecordFact, "table">): readonly PullRow[] {
   if (!table) return [];
   return table.rows.flatMap((row): PullRow[] => {
     const cells = new Map<string, TableCell>();

@@ -82,7 +82,7 @@ function filled(formula: Formula, say: (name: string) => string): string {
 }
 
 function traceInput(input: TracedInput): TraceInput {
-  const location = input.provided?.location ?? input.lookedUp?.provided?.[0]?.location;
+  const location = input.provided?.location ?? input.reading?.location ?? input.thing?.location ?? input.thing?.provided?.[0]?.location ?? input.lookedUp?.provided?.[0]?.location;
   return {
     name: input.name, words: input.words, text: inputText(input), origin: originOf(input),
     ...(location && { location }), ...(input.valueId !== undefined && { valueId: input.valueId }),
@@ -108,6 +108,8 @@ function writtenFigure(provided: Provided, input: TracedInput): string | undefin
 function originOf(input: TracedInput): string {
   if (input.provided) return `${input.provided.role === "asked" ? "asked for by" : "chosen in"} ${input.provided.origin.words}`;
   if (input.valueId !== undefined) return "worked out";
+  if (input.reading) return `measured${input.reading.date === "" ? "" : ` on ${input.reading.date}`}`;
+  if (input.thing) return "as given";
   if (input.assumption !== undefined) return `assumed: ${input.assumption}`;
   return input.lookedUp ? `looked up: ${input.lookedUp.source}` : "";
 }

@@ -44,6 +44,7 @@ function readWords(input: Input<unknown>, fill: (text: string) => string): strin
   switch (input.reads) {
     case "value":
       return `the value ${named([input.id])}`;
+    case "thing":
     case "table":
       return input.needs.length > 0 ? `looked up by ${named(input.needs)}` : "from a table, or as recorded";
     case "either":

@@ -6,7 +6,7 @@ import { MEASUREMENTS } from "../../server/schema/measurements.ts";
 import { type Formula, type Input, at } from "../../server/sheet/formula.ts";
 import { FORMULAS } from "../../server/sheet/formulas/index.ts";
 
-const PLACES: Readonly<Record<NonNullable<Formula["each"]>, readonly string[]>> = { side: ["intake", "exhaust"], fastener: ["some-bolt"], pull: ["on-2027-04-02"], "pull-speed": ["at-5250"], gear: ["2"] };
+const PLACES: Readonly<Record<NonNullable<Formula["each"]>, readonly string[]>> = { side: ["intake", "exhaust"], fastener: ["some-bolt"], pull: ["on-2027-04-02"], "pull-speed": ["at-5250"], gear: ["2"], cylinder: ["3"] };
 const placesOf = (f: Formula) => (f.each === undefined ? [""] : PLACES[f.each]);
 const instances = FORMULAS.flatMap((f) => placesOf(f).map((each) => ({ id: at(f.id, each), formula: f, each })));
 const ids = new Set(instances.map((i) => i.id));
@@ -17,6 +17,11 @@ const MEASURED_PATHS = new Set(MEASUREMENTS.flatMap((m) => (m.reads === undefine
 function leaves(input: Input<unknown>): readonly Input<unknown>[] {
   return input.reads === "either" ? input.of.flatMap(leaves) : [input];
 }
+
+const looksUp = (input: Input<unknown>): input is Extract<Input<unknown>, { reads: "table" | "thing" }> => input.reads === "table" || input.reads === "thing";
+
+/** Tables that a formula reads, by the path of the block that holds them. */
+const TABLES = new Set(["intake", "exhaust"].map((side) => `camshaft.${side}.lobe`));
 
 describe("formulas", () => {
   it("are each declared once", () => {
@@ -51,10 +56,10 @@ describe("formulas", () => {
       for (const input of Object.values(formula.inputs).flatMap(leaves)) {
         if (input.reads === "value") expect(ids, `${formula.id} reads ${at(input.id, each)}`).toContain(at(input.id, each));
         else if (input.reads !== "either") {
-          const paths = (input.reads === "table" ? input.needs : input.paths).map((p) => at(p, each));
+          const paths = (looksUp(input) ? input.needs : input.paths).map((p) => at(p, each));
           // Of several paths that a figure may stand at, the schema must know one; a table's needs are all printed to the builder.
-          const known = paths.filter((p) => keyOfPath(p) !== undefined || MEASURED_PATHS.has(p));
-          expect(input.reads === "table" ? known : known.slice(0, 1), `${formula.id} reads ${paths.join(" or ")}`).toEqual(input.reads === "table" ? paths : paths.slice(0, 1));
+          const known = paths.filter((p) => keyOfPath(p) !== undefined || MEASURED_PATHS.has(p) || TABLES.has(p));
+          expect(looksUp(input) ? known : known.slice(0, 1), `${formula.id} reads ${paths.join(" or ")}`).toEqual(looksUp(input) ? paths : paths.slice(0, 1));
         }
       }
   });
