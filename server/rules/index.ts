@@ -8,6 +8,7 @@ import { RULE as boostOverLimitRule } from "./boost-over-limit.ts";
 import { RULE as breakInIncompleteRule } from "./break-in-incomplete.ts";
 import { RULE as cardForOtherEngineRule } from "./card-for-other-engine.ts";
 import { RULE as cardsDisagreeRule } from "./cards-disagree.ts";
+import { RULE as chargeTemperatureHighRule } from "./charge-temperature-high.ts";
 import { RULE as checkFailedRule } from "./check-failed.ts";
 import { RULE as circularUseRule } from "./circular-use.ts";
 import { RULE as coilBindMarginRule } from "./coil-bind-margin.ts";
@@ -86,6 +87,7 @@ export const RULES: readonly Rule[] = [
   breakInIncompleteRule,
   cardForOtherEngineRule,
   cardsDisagreeRule,
+  chargeTemperatureHighRule,
   checkFailedRule,
   circularUseRule,
   coilBindMarginRule,

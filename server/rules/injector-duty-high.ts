@@ -68,7 +68,7 @@ build birkrigg-1 on dunlin-20 {
     if (duty === undefined || !power || !limit || compareWithLimit(duty, limit.value) <= 0) return;
     const shown = formatAgainst(duty, limit.value, "fraction", "percent", 0);
     report({
-      message: `At the ${written(power)} wanted, the injectors must be open ${shown.value} % of the time at the redline, more than ${limit.words}${duty > 1 ? ", and more than there is" : ""}. Fit larger ones, or want less power.`,
+      message: `At the ${written(power)} wanted, the injectors must be open ${shown.value}% of the time at the redline, more than ${limit.words}${duty > 1 ? ", and more than there is" : ""}. Fit larger ones, or want less power.`,
       at: power.location, path: "injector.duty", ...(limit.at && { related: [{ message: "The limit stands here.", at: limit.at }] }),
     });
   },

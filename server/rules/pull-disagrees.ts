@@ -23,7 +23,7 @@ export const RULE: BuildRule = {
   severity: "warning",
   page: {
     summary: "Torque, power and the peaks stated on a pull's printout cannot all be true.",
-    why: "Power is torque times speed and nothing else. Where a printout disagrees with itself, hp was read as PS, ft-lb as N·m, or wheels as crank, and every comparison with it is wrong by that much.",
+    why: "Power is torque times speed and nothing else. Where a printout disagrees with itself, hp was read as PS, ft-lb as N·m, wheels as crank, or a corrected figure put beside raw ones, and every comparison with it is wrong by that much.",
     limit: "One per cent, which is common practice, and what the digits can explain. The power stated may lie above that of every row, since tables go in steps, but not above what the greatest torque of two neighbouring rows makes at the faster one; it cannot lie below any row. Power stated at the crank is not held against torque at the wheels.",
     source: "power is torque times angular speed; the two horsepowers by NIST SP 811; the allowance is common practice, no source",
     remedy: "Look the printout's units up again, and copy the figures once more.",
@@ -119,7 +119,7 @@ function disagreement(build: EffectiveBuild, fact: FigureFact, stated: Quantity,
   const [span] = stated.unitSpans;
   const fixes: Fix[] = meant && span && stated.unitSpans.length === 1 ? [{ title: `Write ${spellingOfUnit(meant)}`, safe: false, edits: [{ tree: at.tree, span, text: spellingOfUnit(meant) }] }] : [];
   return {
-    message: `The rows of this pull come to ${shown.value}${stated.unit ? ` ${spellingOfUnit(stated.unit)}` : ""}, and ${textAt(at)} is stated as its ${kind}.${meant ? ` In ${spellingOfUnit(meant)} it would agree: look at the printout's units.` : " Copy the figures again."}`,
+    message: `The rows of this pull come to ${shown.value}${stated.unit ? ` ${spellingOfUnit(stated.unit)}` : ""}, and ${textAt(at)} is stated as its ${kind}.${meant ? ` In ${spellingOfUnit(meant)} it would agree: look at the printout's units.` : " Copy the figures again, and see that both are corrected alike."}`,
     at, path: `pull.peak.${kind}`, fixes,
   };
 }

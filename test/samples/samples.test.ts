@@ -255,6 +255,10 @@ describe("figures worked by hand", () => {
     ["piston-speed.mean", "17.86", "m/s", "2 · 0.0864 · 6200 / 60"],
     ["lift.intake.gross", "9.00", "mm", "6.00 · 1.50"],
     ["coil-bind-margin.intake", "1.60", "mm", "38.0 − 9.00 − 27.4"],
+    ["blower.speed", "12400", "", "6200 · 140 / 70, rotors turning with their pulley"],
+    ["boost.pressure-ratio", "1.396", "", "98.475 kPa at 240 m; (98.475 + 35 + 4) / 98.475"],
+    ["mixture.lambda", "0.803", "", "11.8 / 14.7"],
+    ["charge.density-ratio", "1.313", "", "288.15 · (1 + (1.396^0.2857 − 1) / 0.55) = 340.6 K, less 65 % of the rise: 306.5 K; 1.396 · 288.15 / 306.5"],
   ]);
 });
 

@@ -79,6 +79,22 @@ describe("a pull's power", () => {
   });
 });
 
+describe("nonsense in a pull or a gearbox", () => {
+  const NONSENSE = [
+    "pull on 2027-04-02 { at: wheels; correction: none\n weather { barometer: 0 kPa station; temperature: 20 °C; humidity: 50 % }\n | rpm | torque (N·m) |\n | 0 | 100 |\n | 3000 | 0 |\n }",
+    "pull on 2027-04-02 { at: wheels; correction: sae-j1349; stated-power: 0 kW at wheels\n weather { barometer: 99 kPa station; temperature: 99 °C; humidity: 150 % }\n | rpm | torque (N·m) | power (kW) |\n | -3000 | 100 | 5 |\n | 3000 | -50 | -3 |\n }",
+    "pull on 2027-04-02 { at: wheels; correction: none\n | rpm | torque (N·m) |\n | 3000 | - |\n | … | 100 |\n }",
+    "fit gearbox { ratios: 0, -2, 1 }\n fit final-drive { ratio: 0 }\n fit tyre { diameter: 0 mm }",
+    "altitude: 0 m\n boost { target: -2 bar gauge }\n fit blower { crank-pulley: 0 mm; blower-pulley: 0 mm; displacement: 0 L; efficiency: 0 %; pulley-centres: 10 mm }\n fit cooler { effectiveness: 200 % }",
+    "fuel: petrol\n fit injector { flow: 0 cc/min; rated-pressure: 0 bar; count: 0; dead-time: -1 ms }\n fit fuel-pump { flow: 0 L/h; at: 0 bar; count: 0 }\n fuel-system { rail-pressure: 0 bar gauge; power-target: 0 kW at crank; density: 0 kg/L; full-load-mixture: 0 afr; specific-consumption: 0 g/kWh }",
+  ];
+  it.each(NONSENSE)("never becomes a figure that is none: %s", (body) => {
+    const values = sheetOf(`${DUNLIN}build b on dunlin-18 {\n${body}\n}`, undefined, true).sheet.values.filter((v) => v.interval !== undefined);
+    expect(values.length).toBeGreaterThan(0);
+    expect(values.filter((v) => ![v.interval?.low, v.interval?.nominal, v.interval?.high].every(Number.isFinite)).map((v) => v.id)).toEqual([]);
+  });
+});
+
 describe("gears", () => {
   it("each have a speed at the redline, and a place where the shift lands", () => {
     const w = build("fit gearbox { ratios: 3.58, 2.02, 1.35; primary: 1.5 }\n fit final-drive { ratio: 3.94 }\n fit tyre { diameter: 576 mm }");

@@ -32,14 +32,14 @@ const hasWeather = (build: EffectiveBuild, each: string): boolean => {
 export const PULLS: readonly Formula[] = [
   ...peaks(""),
   formula({
-    id: "pull.peak.horsepower", section: "runs-and-pulls", label: "The same in hp, of 550 ft·lbf a second", kind: "number",
+    id: "pull.peak.horsepower", section: "runs-and-pulls", label: "Greatest power of the last pull in hp, of 550 ft·lbf a second", kind: "number",
     words: "Two horsepowers are about: this one, the hp of inch countries, is 1.4 % more than the PS; a figure in one read as the other gains or loses that.",
     expression: "{power} / 745.7 W", source: "NIST SP 811",
     inputs: { power: value("pull.peak.power") }, applies: has,
     compute: ({ power: watts }) => watts / UNITS.horsepower.factor,
   }),
   formula({
-    id: "pull.peak.metric-horsepower", section: "runs-and-pulls", label: "The same in PS, of 75 kgf·m a second", kind: "number",
+    id: "pull.peak.metric-horsepower", section: "runs-and-pulls", label: "Greatest power of the last pull in PS, of 75 kgf·m a second", kind: "number",
     words: "The metric horsepower of printouts on the Continent and in Japan.",
     expression: "{power} / 735.5 W", source: "NIST SP 811",
     inputs: { power: value("pull.peak.power") }, applies: has,
