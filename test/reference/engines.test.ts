@@ -7,6 +7,7 @@ import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { ALLOWED_DISAGREEMENT, disagreementSlack } from "../../server/sheet/formulas/bottom-end.ts";
 import { sheetOf } from "../sheet/sheet-of.ts";
+import { resultOf } from "../support/project.ts";
 
 const [header = "", ...lines] = readFileSync(join(import.meta.dirname, "engines-1985.csv"), "utf8").trim().split("\n");
 const names = header.split(",");
@@ -60,6 +61,12 @@ describe("46 engines of an open data set, written as files", () => {
     });
     expect(found.map(title)).toEqual(rows.filter(contradictsItself).map(title));
     expect(found.map(title)).toEqual(CONTRADICTING);
+  });
+
+  it("are named by the checker in exactly those rows, and nothing else is held against any of them", () => {
+    const findings = rows.map((row) => ({ row: title(row), found: resultOf(written(row)).findings.filter((f) => f.severity !== "advice").map((f) => f.rule) }));
+    expect(findings.filter((f) => f.found.includes("stated-displacement-disagrees")).map((f) => f.row)).toEqual(CONTRADICTING);
+    expect(findings.filter((f) => f.found.some((rule) => rule !== "stated-displacement-disagrees"))).toEqual([]);
   });
 
   for (const row of rows)
