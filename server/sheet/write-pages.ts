@@ -6,7 +6,7 @@ import { SECTIONS } from "../schema/sections.ts";
 import type { Formula, Input } from "./formula.ts";
 import { FORMULAS } from "./formulas/index.ts";
 
-const EACH: Readonly<Record<string, string>> = { side: "SIDE", fastener: "FASTENER", pull: "PULL", "pull-speed": "SPEED", gear: "GEAR" };
+const EACH: Readonly<Record<string, string>> = { side: "SIDE", fastener: "FASTENER", pull: "PULL", "pull-speed": "SPEED", gear: "GEAR", cylinder: "CYLINDER" };
 
 /** The text of the page; same declarations, same bytes. */
 export function formulasPage(): string {
@@ -16,7 +16,7 @@ export function formulasPage(): string {
   });
   return [
     "# What the sheet computes",
-    "Written by `node server/sheet/write-pages.ts` from the formulas themselves; do not edit. Each value is declared once, with its inputs, unit and source; the sheet, hover, JSON and this page come from that declaration. SIDE is `intake` or `exhaust`, FASTENER the name of a fastener, PULL `on-` and the date of a pull, SPEED `at-` and an engine speed of the last pull, GEAR the number of a gear. *Estimate* marks what rests on an empirical factor or an assumption. A value that lacks an input is not computed, and names the figure that would give it.",
+    "Written by `node server/sheet/write-pages.ts` from the formulas themselves; do not edit. Each value is declared once, with its inputs, unit and source; the sheet, hover, JSON and this page come from that declaration. SIDE is `intake` or `exhaust`, FASTENER the name of a fastener, PULL `on-` and the date of a pull, SPEED `at-` and an engine speed of the last pull, GEAR the number of a gear, CYLINDER the number of a cylinder. *Estimate* marks what rests on an empirical factor or an assumption. A value that lacks an input is not computed, and names the figure that would give it.",
     ...sections,
   ].join("\n\n") + "\n";
 }

@@ -4,7 +4,7 @@ import * as events from "../../engineering/valve-events.ts";
 import * as lift from "../../engineering/valve-lift.ts";
 import { type EffectiveBuild, type Provided, effective, valueAt, wordAt } from "../../model/effective.ts";
 import { type Interval, exactly } from "../../quantity/interval.ts";
-import { type Formula, type Input, blockHas, either, figure, formula, optional, orAssume, slotHas, table, value, word } from "../formula.ts";
+import { type Formula, type Input, asking, blockHas, either, figure, formula, optional, orAssume, slotHas, table, value, word } from "../formula.ts";
 import { meaningOf } from "../meaning.ts";
 
 const SHAFT = "geometry of a shaft that turns once for two turns of the crank";
@@ -132,7 +132,7 @@ export const BREATHING: readonly Formula[] = [
     id: "centreline.{each}.card", each: "side", section: "breathing", label: "{each} centreline as the card has it", kind: "angle", unit: "degree", quiet: true,
     words: "Centreline before anything was moved: intake counted after top dead centre, exhaust before it.",
     expression: "{centreline}", source: "as printed, or worked out from what is printed",
-    inputs: { centreline: either(figure("camshaft.{each}.centreline"), value("centreline.{each}.from-events"), value("centreline.{each}.from-separation")) },
+    inputs: { centreline: either(figure("camshaft.{each}.centreline"), value("centreline.{each}.from-events"), value("centreline.{each}.from-separation"), value("lobe.{each}.centreline")) },
     compute: ({ centreline }) => centreline,
   }),
   formula({
@@ -188,7 +188,7 @@ export const BREATHING: readonly Formula[] = [
     id: "lift.{each}.from-lobe", each: "side", section: "breathing", label: "{each} valve lift from the lobe", kind: "length", unit: "millimetre", quiet: true,
     words: "Lobe lift times rocker ratio.",
     expression: "{lobe} · {ratio}", source: "lever geometry",
-    inputs: { lobe: figure("camshaft.{each}.lobe-lift"), ratio: rockerRatio() },
+    inputs: { lobe: asking(either(figure("camshaft.{each}.lobe-lift"), value("lobe.{each}.lift")), figure("camshaft.{each}.lobe-lift")), ratio: rockerRatio() },
     compute: ({ lobe, ratio }) => lift.grossValveLift({ lobeLift: lobe, rockerRatio: ratio }),
   }),
   formula({

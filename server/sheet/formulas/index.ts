@@ -8,8 +8,10 @@ import { CLEARANCES } from "./clearances.ts";
 import { FASTENERS } from "./fasteners.ts";
 import { GEARING } from "./gearing.ts";
 import { LASH } from "./lash.ts";
+import { LASH_SETTING } from "./lash-setting.ts";
+import { LOBES } from "./lobe.ts";
 import { PULLS } from "./pulls.ts";
 import { RUNNING } from "./running.ts";
 import { VALVE_GEAR } from "./valve-gear.ts";
 
-export const FORMULAS: readonly Formula[] = [...BOTTOM_END, ...CLEARANCES, ...BREATHING, ...VALVE_GEAR, ...LASH, ...FASTENERS, ...AIR, ...BOOST, ...FUEL, ...PULLS, ...RUNNING, ...GEARING];
+export const FORMULAS: readonly Formula[] = [...BOTTOM_END, ...CLEARANCES, ...BREATHING, ...LOBES, ...VALVE_GEAR, ...LASH, ...LASH_SETTING, ...FASTENERS, ...AIR, ...BOOST, ...FUEL, ...PULLS, ...RUNNING, ...GEARING];

@@ -3,7 +3,7 @@
 import * as spring from "../../engineering/valve-spring.ts";
 import { type EffectiveBuild, effective, wordAt } from "../../model/effective.ts";
 import { exactly } from "../../quantity/interval.ts";
-import { type Formula, type Input, at, blockHas, either, figure, formula, optional, slotHas, table, value, where } from "../formula.ts";
+import { type Formula, type Input, asking, at, blockHas, either, figure, formula, optional, slotHas, table, value, where } from "../formula.ts";
 import { rockerRatio } from "./breathing.ts";
 
 const TEXTBOOK = "a machine-design textbook, chapter on mechanical springs";
@@ -272,6 +272,13 @@ export const VALVE_GEAR: readonly Formula[] = [
   }),
   formula({
     id: "valve-float.speed.{each}", each: "side", section: "valve-gear", label: "{each} valves leave the cam at about", kind: "rotation", unit: "revolution-per-minute",
+    words: "Crank speed at which the springs can only just hold the valves to the cam: as the maker states it, else by the measured lobe, else by a cosine lobe. Real trains usually let go 10 to 25 % earlier.",
+    expression: "{speed}", source: "a rigid train",
+    inputs: { speed: asking(either(figure("valve-gear.float-speed"), value("valve-float.speed.{each}.on-lobe"), value("valve-float.speed.{each}.on-cosine")), value("valve-float.speed.{each}.on-cosine")) },
+    compute: ({ speed }) => speed,
+  }),
+  formula({
+    id: "valve-float.speed.{each}.on-cosine", each: "side", section: "valve-gear", label: "{each} valves leave a cosine lobe at about", kind: "rotation", unit: "revolution-per-minute", quiet: true,
     words: "Crank speed at which the springs can only just turn the valves round at full lift. Real trains usually let go 10 to 25 % earlier.",
     expression: "30/π · √({load} / ({mass} · ({lift}/2) · (2π / {duration})²))", source: "a cosine lobe and a rigid train",
     estimate: "a cosine lobe stands in for the real one; no surge, no friction, a rigid train",
@@ -283,7 +290,7 @@ export const VALVE_GEAR: readonly Formula[] = [
   }),
   formula({
     id: "valve-float.speed", section: "valve-gear", label: "Valves leave the cam at about", kind: "rotation", unit: "revolution-per-minute", quiet: true,
-    words: "The lower of the two sides.", expression: "the smaller of {intake} and {exhaust}", source: "by comparison", estimate: "as for each side",
+    words: "The lower of the two sides.", expression: "the smaller of {intake} and {exhaust}", source: "by comparison",
     inputs: { intake: value("valve-float.speed.intake"), exhaust: value("valve-float.speed.exhaust") },
     compute: ({ intake, exhaust }) => Math.min(intake, exhaust),
   }),
