@@ -22,7 +22,7 @@ const f = (figures: number, most: number): Rounding => ({ figures, most });
 /** Common practice, no source: the last place a shop reads or sets in each unit. */
 export const TRADE_ROUNDING: Readonly<Record<UnitId, Rounding>> = {
   "newton-metre": f(3, 1), "pound-foot": f(3, 1), "pound-inch": f(3, 0), "kilogram-force-metre": f(3, 2), "kilogram-force-centimetre": f(3, 0),
-  inch: f(4, 4), thou: d(1), foot: d(2), millimetre: d(2), centimetre: d(2), metre: d(3), micrometre: d(0), kilometre: d(0), mile: d(0),
+  inch: f(4, 4), thou: d(1), foot: f(4, 2), millimetre: d(2), centimetre: d(2), metre: f(4, 3), micrometre: d(0), kilometre: d(0), mile: d(0),
   "square-millimetre": f(3, 1), "square-centimetre": d(2), "square-inch": d(3),
   "cubic-centimetre": f(4, 1), "cubic-inch": f(4, 2), litre: d(2), quart: d(1), pint: d(1), "fluid-ounce": d(1),
   psi: f(3, 1), bar: d(2), pascal: d(0), kilopascal: f(3, 1), megapascal: f(3, 1), gigapascal: f(3, 1), ksi: f(3, 1),

@@ -38,8 +38,8 @@ export function fullLoadRuns(build: EffectiveBuild): readonly RecordFact[] {
   return recordsOf(build, "run").filter((run) => (recordQuantity(run, "load")?.quantity.interval.high ?? 0) >= FULL_LOAD);
 }
 
-/** Kinds of part after which fuel and spark as they were no longer fit. */
-const ASKS_FOR_A_TUNE: ReadonlySet<string> = new Set(["camshaft", "blower", "turbo", "blower-pulley", "injector", "carburettor", "regulator", "head", "manifold", "cooler", "distributor", "controller"]);
+/** Kinds of part after which fuel and spark as they were no longer fit. A head or a distributor may have been renewed like for like. */
+const ASKS_FOR_A_TUNE: ReadonlySet<string> = new Set(["camshaft", "blower", "turbo", "blower-pulley", "injector", "carburettor"]);
 
 /** The first fitted part after which the engine must be tuned. */
 export function tunedFor(build: EffectiveBuild): FittedPart | undefined {

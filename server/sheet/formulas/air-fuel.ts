@@ -105,7 +105,7 @@ export const FUEL: readonly Formula[] = [
     compute: ({ power, consumption: used, injectors, duty }) => fuelling.requiredInjectorFlow({ power, specificConsumption: used, injectors, duty }),
   }),
   formula({
-    id: "injector.duty", section: "fuel-and-boost", label: "Injector duty at the power wanted, redline", kind: "fraction", estimate: "the power wanted is taken at the redline; specific consumption is known to about 15 % unless measured",
+    id: "injector.duty", section: "fuel-and-boost", label: "Injector duty at the power wanted, redline", kind: "fraction", unit: "percent", estimate: "the power wanted is taken at the redline; specific consumption is known to about 15 % unless measured",
     words: "Share of its time that an injector must stay open, its opening time counted in.",
     expression: "({power} · {consumption} / {injectors} / {flow} · 120 / {redline} + {deadTime}) · {redline} / 120", source: "definition of specific consumption; one squirt in two turns",
     inputs: {

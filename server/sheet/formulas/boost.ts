@@ -110,7 +110,7 @@ export const BOOST: readonly Formula[] = [
     compute: ({ crank, blower, stepUp }) => (blower > 0 ? (crank / blower) * stepUp : undefined),
   }),
   formula({
-    id: "blower.overdrive", section: "fuel-and-boost", label: "Overdrive of the blower", kind: "fraction", quiet: true,
+    id: "blower.overdrive", section: "fuel-and-boost", label: "Overdrive of the blower", kind: "fraction", unit: "percent", quiet: true,
     words: "How much faster than the crank its rotors turn; less than nothing is underdriven.",
     expression: "{step} − 1", source: "by definition",
     inputs: { step: value("blower.drive-ratio") },

@@ -32,14 +32,14 @@ const hasWeather = (build: EffectiveBuild, each: string): boolean => {
 export const PULLS: readonly Formula[] = [
   ...peaks(""),
   formula({
-    id: "pull.peak.horsepower", section: "runs-and-pulls", label: "Greatest power of the last pull in hp, of 550 ft·lbf a second", kind: "number",
+    id: "pull.peak.horsepower", section: "runs-and-pulls", label: "Greatest power of the last pull, in hp (550 ft·lbf/s)", kind: "number",
     words: "Two horsepowers are about: this one, the hp of inch countries, is 1.4 % more than the PS; a figure in one read as the other gains or loses that.",
     expression: "{power} / 745.7 W", source: "NIST SP 811",
     inputs: { power: value("pull.peak.power") }, applies: has,
     compute: ({ power: watts }) => watts / UNITS.horsepower.factor,
   }),
   formula({
-    id: "pull.peak.metric-horsepower", section: "runs-and-pulls", label: "Greatest power of the last pull in PS, of 75 kgf·m a second", kind: "number",
+    id: "pull.peak.metric-horsepower", section: "runs-and-pulls", label: "Greatest power of the last pull, in PS (75 kgf·m/s)", kind: "number",
     words: "The metric horsepower of printouts on the Continent and in Japan.",
     expression: "{power} / 735.5 W", source: "NIST SP 811",
     inputs: { power: value("pull.peak.power") }, applies: has,
@@ -53,7 +53,7 @@ export const PULLS: readonly Formula[] = [
     compute: ({ torque, speed }) => power.powerFromTorque({ torque, rpm: speed }),
   }),
   formula({
-    id: "pull.disagreement", section: "runs-and-pulls", label: "Power of the table against the power stated", kind: "fraction",
+    id: "pull.disagreement", section: "runs-and-pulls", label: "Power of the table against the power stated", kind: "fraction", unit: "percent",
     words: "Greatest torque times speed of the last pull over the power its printout states, less one. A table in wide steps may miss the very top; it cannot lie above it.",
     expression: "{computed} / {stated} − 1", source: "by definition",
     inputs: { computed: value("pull.peak.power"), stated: ofPull("power", "power stated", (pull) => pull.quantity("stated-power")?.quantity.interval) },

@@ -11,7 +11,7 @@ const RECORDED = "as recorded";
 
 export const RUNNING: readonly Formula[] = [
   formula({
-    id: "cranking.spread", section: "runs-and-pulls", label: "Lowest cylinder against the highest, cranking", kind: "fraction",
+    id: "cranking.spread", section: "runs-and-pulls", label: "Lowest cylinder against the highest, cranking", kind: "fraction", unit: "percent",
     words: "Cranking pressure of the lowest cylinder as a share of the highest, in the last test.",
     expression: "{share}", source: "by definition",
     inputs: { share: ofReadings("cranking", "lowest over highest", (pressures) => crankingSpread(pressures)) },
@@ -19,7 +19,7 @@ export const RUNNING: readonly Formula[] = [
     compute: ({ share }) => share,
   }),
   formula({
-    id: "leak-down.worst", section: "runs-and-pulls", label: "Worst leak-down", kind: "fraction",
+    id: "leak-down.worst", section: "runs-and-pulls", label: "Worst leak-down", kind: "fraction", unit: "percent",
     words: "The cylinder that lets most air go, in the last test.",
     expression: "{worst}", source: RECORDED,
     inputs: { worst: ofReadings("leak-down", "most of any cylinder", (shares) => Math.max(...shares)) },
