@@ -112,17 +112,18 @@ export function effectiveOf(subject: Declaration, scope: Scope): EffectiveBuild 
     for (const fit of subject.fits) {
       const declaration = fit.inline ?? (fit.name ? scope.parts.get(fit.name.text)?.[0]?.declaration : undefined);
       if (!declaration) continue;
+      const side = sideOf(fit, declaration, twinCam(slots));
       const kindId = declaration.kindName?.text ?? "part";
       const kindBase = declaration.kind?.base ?? kindId;
       const base = declaration.kind?.several && declaration.name ? `${kindBase}.${declaration.name.text}` : kindBase;
-      parts.push({ kind: declaration.kind, kindId, declaration, fit, ...(fit.side && { side: fit.side }), words: wordsFor(declaration) });
-      if (declaration.kind?.sided && fit.side) split(slots, declaration.kind, base);
+      parts.push({ kind: declaration.kind, kindId, declaration, fit, ...(side && { side }), words: wordsFor(declaration) });
+      if (declaration.kind?.sided && side) split(slots, declaration.kind, base);
       if (declaration.kind) {
-        takeOff(slots, declaration.kind, base, fit.side);
-        for (const path of [...tables.keys()]) if (comesOff(path, declaration.kind, base, fit.side)) tables.delete(path);
+        takeOff(slots, declaration.kind, base, side);
+        for (const path of [...tables.keys()]) if (comesOff(path, declaration.kind, base, side)) tables.delete(path);
       }
       const origin: Origin = { sort: "part", declaration, words: wordsFor(declaration) };
-      const onSide = (path: string) => (fit.side && declaration.kind?.sided && path.startsWith(`${base}.`) && !path.startsWith(`${base}.${fit.side}.`) ? `${base}.${fit.side}${path.slice(base.length)}` : path);
+      const onSide = (path: string) => (side && declaration.kind?.sided && path.startsWith(`${base}.`) && !path.startsWith(`${base}.${side}.`) ? `${base}.${side}${path.slice(base.length)}` : path);
       for (const fact of sharedFirst(declaration.figures)) lay(fact, "asked", origin, fit.inline ? fact.path : onSide(fact.path));
       layTables(origin, fit.inline ? (path) => path : onSide);
       for (const fact of fit.figures) lay(fact, "chosen", builder, fact.path.startsWith(FIT_BASE) ? onSide(base + fact.path.slice(FIT_BASE.length)) : fact.path);
@@ -143,6 +144,23 @@ export function effectiveOf(subject: Declaration, scope: Scope): EffectiveBuild 
   }
   const shop = scope.shops[0]?.declaration;
   return { subject, ...(engine && { engine }), parts, cards, slots, tables, fasteners: [...fasteners], measured: subject.measured, ...(shop && { shop }) };
+}
+
+/** An engine whose sides have a shaft each, as far as it has been laid. */
+function twinCam(slots: ReadonlyMap<string, Slot>): boolean {
+  const layout = effective(slots.get("valve-gear.layout"))?.fact.value;
+  return layout?.is === "word" && layout.word === "dohc";
+}
+
+/**
+ * The side a part goes on: as the fit says. A camshaft that states one side only is the shaft of that side where each has its own; elsewhere it is
+ * the one shaft of the engine, half described.
+ */
+function sideOf(fit: FitFact, declaration: Declaration, twin: boolean): Side | undefined {
+  if (fit.side || declaration.kind?.id !== "camshaft" || !twin) return fit.side;
+  const paths = [...declaration.figures, ...declaration.tables].map((fact) => fact.path.split("."));
+  const [intake, exhaust] = [paths.some((steps) => steps.includes("intake")), paths.some((steps) => steps.includes("exhaust"))];
+  return intake === exhaust ? undefined : intake ? "intake" : "exhaust";
 }
 
 /** Within one declaration a figure for one side counts before one given for both. */

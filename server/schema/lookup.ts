@@ -271,13 +271,28 @@ export function nearest(word: string, candidates: Iterable<string>, most = 3): r
   const near: { readonly candidate: string; readonly distance: number }[] = [];
   for (const candidate of new Set(candidates)) {
     const folded = candidate.toLowerCase();
-    const distance = folded.startsWith(`${lower}-`) || folded.endsWith(`-${lower}`) ? 1 : slipDistance(lower, folded, allowed);
+    const distance = folded.startsWith(`${lower}-`) || folded.endsWith(`-${lower}`) || isShortened(lower, folded) ? 1 : slipDistance(lower, folded, allowed);
     if (distance <= allowed && distance < candidate.length) near.push({ candidate, distance });
   }
   return near
     .sort((a, b) => a.distance - b.distance || (a.candidate < b.candidate ? -1 : 1))
     .slice(0, most)
     .map(({ candidate }) => candidate);
+}
+
+/** True where every word of a name is there, one or more of them cut short: `mean-dia` for `mean-diameter`, `max-len` for `max-length`. */
+function isShortened(word: string, name: string): boolean {
+  const [short, long] = [word.split("-"), name.split("-")];
+  return short.length === long.length && word.length >= 3 && short.every((part, i) => part.length >= Math.min(2, long[i]?.length ?? 0) && isCutOf(part, long[i] ?? ""));
+}
+
+/** The beginning of a word, or its first letter and consonants in order: `dia`, `dmtr`, `lgth`. */
+function isCutOf(part: string, whole: string): boolean {
+  if (whole.startsWith(part)) return true;
+  if (part[0] !== whole[0] || part.length < 3 || /[aeiou]/.test(part.slice(1))) return false;
+  let at = 0;
+  for (const letter of whole) if (letter === part[at]) at++;
+  return at === part.length;
 }
 
 /** Names of blocks that describe an engine: what a card's scope (`for dunlin-20 bottom-end`) may name. */

@@ -134,6 +134,8 @@ describe("words", () => {
     expect(nearest("rod-lenght", keys)[0]).toBe("rod-length");
     expect(nearest("Bore", keys)[0]).toBe("bore");
     expect(nearest("spring", ["valve-spring", "retainer"])).toEqual(["valve-spring"]);
+    expect(nearest("mean-dia", ["mean-diameter", "wire-diameter", "solid-height"])).toEqual(["mean-diameter"]);
+    expect(nearest("max-lgth", ["max-length", "length"])[0]).toBe("max-length");
   });
 
   test("a word that is near nothing is answered with nothing", () => {
