@@ -67,8 +67,8 @@ build wren-hill-2 on dunlin-18 {
         if (JUDGED_ELSEWHERE.has(condition.path.text)) continue;
         const related = [{ message: "It is asked for here.", at: asked.at }];
         if (outcome.is === "failed") {
-          const what = asked.kind ? `a ${asked.kind.id} where \`${condition.path.text}\` holds` : `\`${condition.path.text}\``;
-          report({ message: `${called(asked.asker.declaration)} needs ${what}, but ${outcome.words}. Fit one that meets it.`, at: asked.asker.at, severity: outcome.certain ? "error" : "warning", path: outcome.path, related });
+          const of = asked.kind ? ` of the ${asked.kind.id}. Fit one that meets it` : ". Change the build so that it is met";
+          report({ message: `${outcome.words}, and ${called(asked.asker.declaration)} asks for ${outcome.asked}${of}.`, at: asked.asker.at, severity: outcome.certain ? "error" : "warning", path: outcome.path, related });
         } else if (outcome.is === "nameless") report({ message: `Nothing here is called \`${condition.path.text}\`, so what ${called(asked.asker.declaration)} needs cannot be checked. Correct the name in its condition.`, at: asked.asker.at, severity: "warning", related });
         else if (outcome.is === "unreadable") report({ message: `The condition of ${called(asked.asker.declaration)} cannot be read: ${outcome.message}`, at: asked.asker.at, severity: "warning", related });
         else if (outcome.is === "untold") unchecked(`what ${called(asked.asker.declaration)} needs of its ${asked.need.what.text}`, outcome.missing);

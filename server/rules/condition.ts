@@ -15,8 +15,8 @@ import { textAt } from "./wording.ts";
 
 export type Outcome =
   | { readonly is: "met" }
-  /** `certain`: all of its spread fails. */
-  | { readonly is: "failed"; readonly certain: boolean; readonly words: string; readonly path: string }
+  /** `certain`: all of its spread fails. `words`: "Piston speed is 21.4 m/s"; `asked`: "no more than 20 m/s". */
+  | { readonly is: "failed"; readonly certain: boolean; readonly words: string; readonly asked: string; readonly path: string }
   /** Cannot be told for want of these figures. */
   | { readonly is: "untold"; readonly words: string; readonly missing: readonly { readonly path: string; readonly words: string }[] }
   /** Nothing is called that. */
@@ -56,7 +56,7 @@ function judgeOne(condition: Condition, candidate: Candidate, tree: { readonly t
   if (!interval) return { is: "untold", words: candidate.words, missing: candidate.missing };
   if (!condition.op || !condition.operand) {
     if (interval.nominal !== 0) return { is: "met" };
-    return { is: "failed", certain: true, words: `${candidate.words} is no`, path: candidate.path };
+    return { is: "failed", certain: true, words: `${candidate.words} is no`, asked: "yes", path: candidate.path };
   }
   const read = readValue(condition.operand, candidate.kind);
   const limit = read.quantity;
@@ -71,9 +71,11 @@ function judgeOne(condition: Condition, candidate: Candidate, tree: { readonly t
   const unit = limit.unit ?? candidate.unit ?? unitFor(candidate.kind, "metric", bound);
   const shown = formatAgainst(interval.nominal, bound, candidate.kind, unit, limit.unit ? limit.decimals : undefined);
   const suffix = unit ? ` ${spellingOfUnit(unit)}` : "";
-  const asked = textAt({ tree: tree as never, span: condition.span }).slice(condition.path.text.length).trim();
-  return { is: "failed", certain: !holds(least ? interval.high : interval.low), words: `${candidate.words} is ${shown.value}${suffix} and ${asked} is asked for`, path: candidate.path };
+  const figure = textAt({ tree: tree as never, span: condition.span }).slice(condition.path.text.length).trim().replace(/^[<>]=?\s*/, "");
+  return { is: "failed", certain: !holds(least ? interval.high : interval.low), words: `${candidate.words} is ${shown.value}${suffix}`, asked: `${COMPARISONS[condition.op]} ${figure}`, path: candidate.path };
 }
+
+const COMPARISONS = { ">=": "at least", ">": "more than", "<=": "no more than", "<": "less than" } as const;
 
 function candidatesFor(path: string, { build, sheet, about }: { readonly build: EffectiveBuild; readonly sheet: Sheet; readonly about?: { readonly base: string; readonly schema: BlockSchema } }): Candidate[] {
   const found: Candidate[] = [];

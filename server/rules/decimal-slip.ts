@@ -12,7 +12,7 @@ import { eventSlips } from "./slip-of-events.ts";
 import { readingSlips } from "./slip-of-reading.ts";
 import { shareSlips } from "./slip-of-share.ts";
 import { torqueSlips } from "./slip-of-torque.ts";
-import { giver, readingText, textAt, written } from "./wording.ts";
+import { giver, nameOf, readingText, textAt, written } from "./wording.ts";
 
 export const RULE: DeclarationRule = {
   id: "decimal-slip",
@@ -99,14 +99,14 @@ engine dunlin-18 {
         at, path, fixes: slipFixes(slips, at),
       });
     }
-    for (const { asked, chosen, slips, is, path, quantity } of slipsOf(build)) {
+    for (const { asked, chosen, slips, is, path, at, quantity } of slipsOf(build)) {
       // One outside its key's usual span has its finding already.
       if (is !== "point" || isOutsideUsual(chosen.fact)) continue;
       const [first] = slips;
       if (!first) continue;
       report({
-        message: `${written(chosen)} is chosen for \`${chosen.fact.key.key}\` and ${giver(asked)} asks for ${written(asked)}. Was ${first.text} meant?`,
-        at: chosen.location, path, severity: quantity.figures.length > 0 ? "error" : "warning", fixes: slipFixes(slips, chosen.location),
+        message: `${textAt(at)} is written for ${nameOf(chosen, path)} and ${giver(asked)} asks for ${written(asked)}. Was ${first.text} meant?`,
+        at, path, severity: quantity.figures.length > 0 ? "error" : "warning", fixes: slipFixes(slips, at),
         related: [{ message: "It is asked for here.", at: asked.location }],
       });
     }

@@ -10,7 +10,7 @@ export const RULE: DeclarationRule = {
   page: {
     summary: "An order of tightening or loosening does not name every bolt exactly once.",
     why: "The bolt that is left out is the one that nobody tightened.",
-    limit: "Every number from one to the fastener's `count`, once each; without a count, to the highest number in the order.",
+    limit: "Every number from one to the fastener's `count`, once each; without a count, to the highest number in the order. Where a drawing shows one head of several, the order of that head will do: ten bolts for a `count` of twenty.",
     source: "by definition",
     remedy: "Copy the order from the drawing again.",
     bad: `
@@ -47,7 +47,9 @@ function countOf(figures: readonly FigureFact[], name: string): number | undefin
 function faultOf(order: readonly number[], count: number | undefined): string | undefined {
   const twice = [...new Set(order.filter((n, i) => order.indexOf(n) !== i))];
   if (twice.length > 0) return `names ${bolts(twice)} twice`;
-  const last = count ?? Math.max(...order);
+  const highest = Math.max(...order);
+  // `count` counts the bolts of all heads together, and a drawing may show one of them.
+  const last = count === undefined || (highest > 1 && count > highest && count % highest === 0) ? highest : count;
   const beyond = order.filter((n) => n > last);
   if (beyond.length > 0) return `names ${bolts(beyond)}, and there are only ${last}`;
   const missing: number[] = [];

@@ -1,6 +1,8 @@
 // A chosen figure that reads like a slip against what is asked for: the point misplaced, or the unit exchanged. Offers readings; judges nothing.
 import type { FigureFact, Location } from "../model/declaration.ts";
 import { type EffectiveBuild, type Provided, asked, chosen } from "../model/effective.ts";
+import { type FinalTorque, askedTorque, chosenTorque } from "../model/tightening.ts";
+import type { QuantityValue } from "../model/value.ts";
 import { type Slip, likelySlips } from "../quantity/slips.ts";
 import type { Quantity } from "../quantity/quantity.ts";
 import { type Band, bandOf, standing } from "./band.ts";
@@ -14,6 +16,10 @@ export interface AskedSlip {
   readonly path: string;
   readonly asked: Provided;
   readonly chosen: Provided;
+  /** The figure alone, where it is one of several stages. */
+  readonly at: Location;
+  /** Times the middle of what is asked for. */
+  readonly off: number;
   readonly quantity: Quantity;
   readonly slips: readonly Slip[];
   /** A length 25.4 times away counts as a misplaced point: that is how it looks on the page. */
@@ -30,21 +36,55 @@ export function slipsOf(build: EffectiveBuild): readonly AskedSlip[] {
     const own = chosen(slot);
     const wanted = quantityOf(source);
     const given = quantityOf(own);
-    if (!source || !own || !wanted || !given || wanted.quantity.kind !== given.quantity.kind || given.qualifiers["oversize"] !== undefined || sameWords(wanted.qualifiers, given.qualifiers) === false) continue;
-    // A source that slipped itself has its own finding, and says nothing of what is chosen here.
-    if (isOutsideUsual(source.fact)) continue;
-    const { quantity } = given;
-    const band = nearby(bandOf(wanted.quantity));
-    if (standing(quantity, band) === 0) continue;
-    const all = likelySlips(quantity, { low: band.low, nominal: wanted.quantity.interval.nominal, high: band.high });
-    // The same digits in the source's own unit explain more than a moved point does; a power of ten between two units is a moved point.
-    const units = all.filter((s) => s.unit !== undefined && !isPowerOfTen(s.factor) && (s.unit === wanted.quantity.unit || quantity.kind === "length"));
-    const points = all.filter((s) => s.unit === undefined);
-    const slips = units.length > 0 ? units : points;
-    if (slips.length > 0) found.push({ path: slot.path, asked: source, chosen: own, quantity, slips, is: units.length > 0 && quantity.kind !== "length" ? "unit" : "point" });
+    if (!source || !own || !wanted || !given || slot.path.endsWith(".torque") && slot.path.startsWith("fastener.")) continue;
+    const slip = slipOf(slot.path, source, own, wanted, given, own.location);
+    if (slip) found.push(slip);
   }
+  for (const fastener of build.fasteners)
+    for (const { wanted, given } of torquePairs(build, fastener)) {
+      const slip = slipOf(given.path, wanted.provided, given.provided, wanted.value, given.value, given.at);
+      if (slip) {
+        found.push(slip);
+        break;
+      }
+    }
   memo.set(build, found);
   return found;
+}
+
+/**
+ * Torques of a fastener that the builder chose, each beside the one it stands for: stage by stage where both tighten in as many, else the final
+ * one by the final one. Where only one of the two turns an angle after it, nothing is compared: that is another method, and no other figure.
+ */
+export function torquePairs(build: EffectiveBuild, fastener: string): readonly { readonly wanted: FinalTorque; readonly given: FinalTorque }[] {
+  const [wanted, given] = [askedTorque(build, fastener), chosenTorque(build, fastener)];
+  if (!wanted || !given || wanted.turned !== given.turned) return [];
+  const [want, have] = [wanted.provided.fact.value, given.provided.fact.value];
+  if (want.is !== "stages" || have.is !== "stages") return [{ wanted, given }];
+  if (want.stages.length !== have.stages.length) return wanted.turned ? [] : [{ wanted, given }];
+  return have.stages.flatMap((stage, i) => {
+    const other = want.stages[i];
+    if (!other || other.quantity.kind !== stage.quantity.kind) return [];
+    const place = (of: FinalTorque, value: QuantityValue): FinalTorque => ({ ...of, value, stage: i, at: { tree: of.at.tree, span: value.quantity.span } });
+    return [{ wanted: place(wanted, other), given: place(given, stage) }];
+  });
+}
+
+function slipOf(path: string, source: Provided, own: Provided, wanted: QuantityValue, given: QuantityValue, at: Location): AskedSlip | undefined {
+  if (wanted.quantity.kind !== given.quantity.kind || given.qualifiers["oversize"] !== undefined || !sameWords(wanted.qualifiers, given.qualifiers)) return undefined;
+  // A source that slipped itself has its own finding, and says nothing of what is chosen here.
+  if (isOutsideUsual(source.fact)) return undefined;
+  const { quantity } = given;
+  const band = nearby(bandOf(wanted.quantity));
+  if (standing(quantity, band) === 0) return undefined;
+  const all = likelySlips(quantity, { low: band.low, nominal: wanted.quantity.interval.nominal, high: band.high });
+  // The same digits in the source's own unit explain more than a moved point does; a power of ten between two units is a moved point.
+  const units = all.filter((s) => s.unit !== undefined && !isPowerOfTen(s.factor) && (s.unit === wanted.quantity.unit || quantity.kind === "length"));
+  const points = all.filter((s) => s.unit === undefined);
+  const slips = units.length > 0 ? units : points;
+  if (slips.length === 0) return undefined;
+  const middle = wanted.quantity.interval.nominal;
+  return { path, asked: source, chosen: own, at, off: middle === 0 ? Infinity : quantity.interval.nominal / middle, quantity, slips, is: units.length > 0 && quantity.kind !== "length" ? "unit" : "point" };
 }
 
 const memo = new WeakMap<EffectiveBuild, readonly AskedSlip[]>();

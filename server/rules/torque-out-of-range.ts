@@ -1,10 +1,11 @@
 // A chosen torque outside what is asked for.
-import { type Slot, asked, chosen } from "../model/effective.ts";
+import type { EffectiveBuild } from "../model/effective.ts";
+import { type FinalTorque, torqueIn } from "../model/tightening.ts";
 import type { QuantityValue } from "../model/value.ts";
 import { bandOf, standing } from "./band.ts";
 import type { BuildRule } from "./rule.ts";
-import { isSlip } from "./slip.ts";
-import { giver, quantityOf, written } from "./wording.ts";
+import { isSlip, torquePairs } from "./slip.ts";
+import { giver, torqueText } from "./wording.ts";
 
 export const RULE: BuildRule = {
   id: "torque-out-of-range",
@@ -14,7 +15,7 @@ export const RULE: BuildRule = {
   page: {
     summary: "A chosen torque lies outside what the source asks for.",
     why: "Too little and the joint works loose; too much and the bolt, or the thread it is in, gives up later and hot.",
-    limit: "The torque, or each stage, that the part's or followed card's or engine's own figure gives. Where it states no tolerance, only the rounding of the two figures is allowed. Torques under different lubrication are not compared: the same clamp load takes another torque.",
+    limit: "The torque that the part's or followed card's or engine's own figure gives: stage by stage where both tighten in as many stages, else the final torque against the final torque, whether it stands as `torque` or as the last of `tighten`. Where it states no tolerance, only the rounding of the two figures is allowed. Torques under different lubrication are not compared: the same clamp load takes another torque.",
     source: "the source's own figure",
     remedy: "Tighten to the source's figure, or say in a waiver whose figure this is.",
     cautions: ["tightening"],
@@ -43,44 +44,31 @@ build wren-hill-2 on dunlin-18 {
   },
   check({ build, report }) {
     for (const name of build.fasteners) {
-      const path = `fastener.${name}.torque`;
-      const source = asked(build.slots.get(path));
-      const own = chosen(build.slots.get(path));
-      const [wanted, given] = [quantityOf(source), quantityOf(own)];
-      if (source && own && wanted && given && !isSlip(build, path) && comparable(wanted, given)) {
-        const side = standing(given.quantity, bandOf(wanted.quantity), given.quantity.halfDigit);
-        if (side !== 0 && !otherSourceAgrees(build.slots.get(path), given))
-          report({
-            message: `\`${name}\` is to be tightened to ${written(own)} and ${giver(source)} asks for ${written(source)}. Tighten it to what is asked for.`,
-            at: own.location, path, related: [{ message: "It is asked for here.", at: source.location }],
-          });
-      }
-      const stages = `fastener.${name}.tighten`;
-      const askedStages = asked(build.slots.get(stages));
-      const ownStages = chosen(build.slots.get(stages));
-      if (askedStages?.fact.value.is !== "stages" || ownStages?.fact.value.is !== "stages") continue;
-      const [want, have] = [askedStages.fact.value.stages, ownStages.fact.value.stages];
-      // A different number of stages is another method, not a figure out of range.
-      if (want.length !== have.length) continue;
-      const off = have.findIndex((stage, i) => {
-        const other = want[i];
-        return other !== undefined && stage.quantity.kind === other.quantity.kind && comparable(other, stage) && standing(stage.quantity, bandOf(other.quantity), stage.quantity.halfDigit) !== 0;
-      });
-      const stage = have[off];
-      if (stage)
+      for (const { wanted, given } of torquePairs(build, name)) {
+        if (isSlip(build, given.path)) break;
+        const side = comparable(wanted.value, given.value) ? standing(given.value.quantity, bandOf(wanted.value.quantity), given.value.quantity.halfDigit) : 0;
+        if (side === 0 || otherSourceAgrees(build, name, given)) continue;
+        const stage = given.stage !== undefined && wanted.stage !== undefined ? `Stage ${given.stage + 1} of \`${name}\`` : `\`${name}\``;
+        const how = given.value.quantity.kind === "angle" ? "turned through" : "tightened to";
         report({
-          message: `Stage ${off + 1} of \`${name}\` stands as ${written(ownStages)} and ${giver(askedStages)} asks for ${written(askedStages)}. Tighten it as is asked for.`,
-          at: { tree: ownStages.location.tree, span: stage.quantity.span }, path: stages, related: [{ message: "It is asked for here.", at: askedStages.location }],
+          message: `${stage} is to be ${how} ${torqueText(given)}, which is ${side < 0 ? "less" : "more"} than the ${torqueText(wanted)} that ${giver(wanted.provided)} asks for. Tighten it to what is asked for.`,
+          at: given.at, path: given.path, related: [{ message: "It is asked for here.", at: wanted.at }],
         });
+        break;
+      }
     }
   },
 };
 
 /** Where two sources ask for different torques, choosing that of either is the builder's decision. */
-function otherSourceAgrees(slot: Slot | undefined, given: QuantityValue): boolean {
-  return (slot?.chain.slice(slot.from) ?? []).some((p) => {
-    const value = p.role === "asked" && (p.origin.sort === "card" || p.origin.sort === "part") ? quantityOf(p) : undefined;
-    return value !== undefined && comparable(value, given) && standing(given.quantity, bandOf(value.quantity), given.quantity.halfDigit) === 0;
+function otherSourceAgrees(build: EffectiveBuild, name: string, given: FinalTorque): boolean {
+  return ["torque", "tighten"].some((key) => {
+    const path = `fastener.${name}.${key}`;
+    const slot = build.slots.get(path);
+    return (slot?.chain.slice(slot.from) ?? []).some((p) => {
+      const other = p.role === "asked" && (p.origin.sort === "card" || p.origin.sort === "part") ? torqueIn(p, path) : undefined;
+      return other !== undefined && other.turned === given.turned && comparable(other.value, given.value) && standing(given.value.quantity, bandOf(other.value.quantity), given.value.quantity.halfDigit) === 0;
+    });
   });
 }
 

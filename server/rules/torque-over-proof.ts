@@ -1,9 +1,10 @@
 // A torque that clamps a bolt past its proof load.
-import { type Provided, type Slot, asked, effective, wordAt } from "../model/effective.ts";
+import { wordAt } from "../model/effective.ts";
+import { type FinalTorque, askedTorque, finalTorque } from "../model/tightening.ts";
 import { formatBand } from "../quantity/display.ts";
 import { bandOf, standing } from "./band.ts";
 import type { BuildRule } from "./rule.ts";
-import { quantityOf, written } from "./wording.ts";
+import { torqueText } from "./wording.ts";
 
 export const RULE: BuildRule = {
   id: "torque-over-proof",
@@ -44,8 +45,8 @@ build wren-hill-2 on dunlin-18 {
   check({ build, sheet, report }) {
     for (const name of build.fasteners) {
       if (wordAt(build, `fastener.${name}.method`) === "to-yield") continue;
-      const own = torqueOf(name, build);
-      if (!own || own.role !== "chosen" || isWithinAsked(own, build.slots.get(own.fact.path))) continue;
+      const own = finalTorque(build, name);
+      if (!own || own.provided.role !== "chosen" || isWithinAsked(own, askedTorque(build, name))) continue;
       const proof = sheet.byId.get(`${name}.proof-fraction`);
       const yielding = sheet.byId.get(`${name}.yield-fraction`);
       const past = [
@@ -58,22 +59,18 @@ build wren-hill-2 on dunlin-18 {
       const clamp = sheet.byId.get(`${name}.clamp-load`)?.interval;
       const load = clamp ? ` clamps ${formatBand(clamp, "force", "kilonewton")}, which` : "";
       report({
-        message: `${written(own)} on \`${name}\`${load} is ${percent(sure ? worst.interval.nominal : worst.interval.high)} of the bolt's ${worst.words}${sure ? "" : " where friction is lowest"}. Take the maker's torque, or less.`,
-        at: own.location, path: worst.path, severity: sure ? "error" : "warning",
-        related: (worst.value?.from ?? []).filter((l) => l.span !== own.location.span).slice(0, 4).map((l) => ({ message: "A figure it rests on.", at: l })),
+        message: `${torqueText(own)} on \`${name}\`${load} is ${percent(sure ? worst.interval.nominal : worst.interval.high)} of the bolt's ${worst.words}${sure ? "" : " where friction is lowest"}. Take the maker's torque, or less.`,
+        at: own.at, path: worst.path, severity: sure ? "error" : "warning",
+        related: (worst.value?.from ?? []).filter((l) => l.span !== own.provided.location.span).slice(0, 4).map((l) => ({ message: "A figure it rests on.", at: l })),
       });
     }
   },
 };
 
 /** A torque inside what the maker asks for is the maker's figure, whoever wrote it down here. */
-function isWithinAsked(own: Provided, slot: Slot | undefined): boolean {
-  const [wanted, given] = [quantityOf(asked(slot)), quantityOf(own)];
-  return wanted !== undefined && given !== undefined && wanted.qualifiers["lubrication"] === given.qualifiers["lubrication"] && standing(given.quantity, bandOf(wanted.quantity), given.quantity.halfDigit) === 0;
-}
-
-function torqueOf(name: string, build: Parameters<BuildRule["check"]>[0]["build"]): Provided | undefined {
-  return effective(build.slots.get(`fastener.${name}.torque`)) ?? effective(build.slots.get(`fastener.${name}.tighten`));
+function isWithinAsked(own: FinalTorque, wanted: FinalTorque | undefined): boolean {
+  return wanted !== undefined && wanted.turned === own.turned && wanted.value.qualifiers["lubrication"] === own.value.qualifiers["lubrication"]
+    && standing(own.value.quantity, bandOf(wanted.value.quantity), own.value.quantity.halfDigit) === 0;
 }
 
 function percent(share: number): string {

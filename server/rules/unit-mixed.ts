@@ -1,7 +1,7 @@
 // A figure that fits what is asked for only in another unit.
 import type { BuildRule } from "./rule.ts";
 import { slipFixes, slipsOf } from "./slip.ts";
-import { giver, written } from "./wording.ts";
+import { giver, nameOf, textAt, written } from "./wording.ts";
 
 export const RULE: BuildRule = {
   id: "unit-mixed",
@@ -11,7 +11,7 @@ export const RULE: BuildRule = {
   page: {
     summary: "A chosen figure fits what is asked for only if its digits are read in another unit.",
     why: "40 N·m where 40 ft-lb was asked leaves a bolt a quarter slack; the other way round it is stretched.",
-    limit: "The figure asked for, in the part's, card's or engine's own words. Figures inside it are never questioned.",
+    limit: "The figure asked for, in the part's, card's or engine's own words. Figures inside it are never questioned. A torque is held against the torque of the same stage, or the final one against the final one. An error where the figure is more than three times off, as 6 N·m for 6 kgf·m is; a warning where it is nearer.",
     source: "the source's own figure; factors from NIST SP 811",
     remedy: "Take the unit that is offered if the source agrees.",
     bad: `
@@ -38,13 +38,16 @@ build wren-hill-2 on dunlin-18 {
 `,
   },
   check({ build, report }) {
-    for (const { asked, chosen, slips, is, path } of slipsOf(build)) {
+    for (const { asked, chosen, slips, is, path, at, off } of slipsOf(build)) {
       const [first] = slips;
       if (is !== "unit" || !first) continue;
       report({
-        message: `${written(chosen)} is chosen for \`${chosen.fact.key.key}\` and ${giver(asked)} asks for ${written(asked)}; it would fit as ${first.text}. Look which unit the source means.`,
-        at: chosen.location, path, fixes: slipFixes(slips, chosen.location), related: [{ message: "It is asked for here.", at: asked.location }],
+        message: `${textAt(at)} is written for ${nameOf(chosen, path)} and ${giver(asked)} asks for ${written(asked)}; it would fit as ${first.text}. Look which unit the source means.`,
+        at, path, severity: off >= FAR || off <= 1 / FAR ? "error" : "warning", fixes: slipFixes(slips, at), related: [{ message: "It is asked for here.", at: asked.location }],
       });
     }
   },
 };
+
+/** So many times off nobody means the figure as it stands: 6 N·m for 6 kgf·m. Feet and newtons (1.36) are closer together than that. */
+const FAR = 3;

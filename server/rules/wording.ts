@@ -1,6 +1,7 @@
 // Words that rules share: a figure as it stands in the text, lists, and plurals. Knows no rule and no limit.
 import type { Declaration, Location } from "../model/declaration.ts";
 import { type Provided, wordsFor } from "../model/effective.ts";
+import type { FinalTorque } from "../model/tightening.ts";
 import type { QuantityValue } from "../model/value.ts";
 import { formatValue, unitFor } from "../quantity/display.ts";
 import type { Quantity } from "../quantity/quantity.ts";
@@ -52,4 +53,20 @@ export function called(declaration: Declaration): string {
 /** Who gave a figure, as the subject of a sentence. */
 export function giver(provided: Provided): string {
   return provided.origin.sort === "build" ? "this build" : called(provided.origin.declaration);
+}
+
+/** What a figure is of, as a builder would say it: "`head-bolt`" for its torque, "`grip` of `head-bolt`", "intake `lash`", "`bore`". */
+export function nameOf(provided: Provided, path: string): string {
+  const steps = path.split(".");
+  const key = `\`${provided.fact.key.key}\``;
+  if (steps[0] === "fastener" && steps[1] !== undefined) return steps[2] === "torque" || steps[2] === "tighten" ? `\`${steps[1]}\`` : `${key} of \`${steps[1]}\``;
+  const side = steps.find((step) => step === "intake" || step === "exhaust");
+  return side === undefined ? key : `${side} ${key}`;
+}
+
+/** A torque as it stands: by itself, or as the stage that it is of what stands there. */
+export function torqueText(torque: FinalTorque): string {
+  const lubrication = torque.value.qualifiers["lubrication"];
+  const text = textAt(torque.at);
+  return lubrication === undefined || text.includes(lubrication) ? text : `${text} ${lubrication}`;
 }

@@ -1,7 +1,8 @@
 // Fasteners: stress area, strength, and the clamp load that a torque really gives, as the band it is. Knows no physics of its own.
 import * as bolt from "../../engineering/fastener.ts";
-import { type EffectiveBuild, type Provided, effective, threadAt, valueAt, wordAt } from "../../model/effective.ts";
-import type { Thread } from "../../model/value.ts";
+import { type EffectiveBuild, type Provided, effective, threadAt, wordAt } from "../../model/effective.ts";
+import { finalTorque as tightening } from "../../model/tightening.ts";
+import type { QuantityValue, Thread } from "../../model/value.ts";
 import { exactly } from "../../quantity/interval.ts";
 import { type Formula, type Input, type LookedUp, asking, either, figure, formula, optional, orAssume, slotHas, stage, table, thread, value, where } from "../formula.ts";
 
@@ -10,10 +11,9 @@ const STRENGTH = "ISO 898-1 property classes and SAE J429 grades, both stepping 
 
 const asThread = (one: Thread): bolt.Thread => ({ form: one.system === "metric" ? "metric" : "unified", diameter: one.diameter, pitch: one.pitch });
 
-/** True for a bolt that is turned through an angle after its last torque. */
+/** True for a bolt that is turned through an angle after its last torque, by whoever said last how it is tightened. */
 export function isTurnedByAngle(build: EffectiveBuild, name: string): boolean {
-  const tighten = valueAt(build, `fastener.${name}.tighten`);
-  return tighten?.is === "stages" && tighten.stages.at(-1)?.quantity.kind === "angle";
+  return tightening(build, name)?.turned === true;
 }
 
 export const FASTENERS: readonly Formula[] = [
@@ -159,17 +159,10 @@ function finalTorque(): Input<number> {
   return stage("last-torque", "fastener.{each}.torque", "fastener.{each}.tighten");
 }
 
-/** The fact that holds the final torque: its own key, else the stages. */
-function torqueFact(build: EffectiveBuild, name: string): { readonly provided: Provided; readonly lubrication: string | undefined } | undefined {
-  for (const key of ["torque", "tighten"]) {
-    const provided = effective(build.slots.get(`fastener.${name}.${key}`));
-    const v = provided?.fact.value;
-    if (!provided || !v) continue;
-    if (v.is === "quantity") return { provided, lubrication: v.qualifiers["lubrication"] };
-    const torque = v.is === "stages" ? v.stages.findLast((s) => s.quantity.kind === "torque") : undefined;
-    if (torque) return { provided, lubrication: torque.qualifiers["lubrication"] };
-  }
-  return undefined;
+/** The fact that holds the final torque, and what is on the thread when it is read. */
+function torqueFact(build: EffectiveBuild, name: string): { readonly provided: Provided; readonly torque: QuantityValue; readonly lubrication: string | undefined } | undefined {
+  const final = tightening(build, name);
+  return final && { provided: final.provided, torque: final.value, lubrication: final.value.qualifiers["lubrication"] };
 }
 
 /** The words of the schema that mean one of the friction bands by another name. */
@@ -211,9 +204,7 @@ const NUT_FACTOR_ROWS: Readonly<Partial<Record<bolt.FrictionCondition, string>>>
 /** What the wrench may really pull for one that is set: 1 give or take its permitted error. */
 function wrenchScale(): Input<number> {
   return table("number", ["fastener.{each}.torque"], (build, each) => {
-    const provided = torqueFact(build, each)?.provided;
-    const v = provided?.fact.value;
-    const torque = v?.is === "quantity" ? v.quantity : v?.is === "stages" ? v.stages.findLast((s) => s.quantity.kind === "torque")?.quantity : undefined;
+    const torque = torqueFact(build, each)?.torque.quantity;
     if (!torque) return undefined;
     // Small settings are pulled with small wrenches, which the standard allows more.
     const error = bolt.wrenchError({ maximumTorque: torque.interval.nominal });
