@@ -4,6 +4,7 @@ import { type EffectiveBuild, effective, fitted } from "../model/effective.ts";
 import { compareWithLimit, formatAgainst, unitFor } from "../quantity/display.ts";
 import { readValue } from "../quantity/value.ts";
 import { type UnitId, spellingOfUnit } from "../../grammar/vocabulary.ts";
+import { type Judged, asMeasured, judged } from "./judged.ts";
 import { type Limit, limitOf } from "./limit.ts";
 import type { BuildRule } from "./rule.ts";
 import { SIDES } from "./lash.ts";
@@ -23,7 +24,7 @@ export const RULE: BuildRule = {
   page: {
     summary: "The valve springs go solid at full lift, or come nearer to it than the limit.",
     why: "A spring that goes solid stops the valve gear dead: the pushrod, the rocker, the cam or its drive gives way.",
-    limit: "The margin is the spring's height with the valve shut, less the lift at zero lash, less its solid height; of a pair the worse of the two. No margin at all is an error. Else the limit is, in this order: what a fitted part asks for (`needs … where coil-bind-margin`, or its `limits`), the engine's, the shop's; and last 0.060 in (1.5 mm) in total, which is common practice and warns only.",
+    limit: "The margin is the spring's height with the valve shut, less the lift at zero lash, less its solid height; of a pair the worse of the two. No margin at all is an error. Else the limit is, in this order: what a fitted part asks for (`needs … where coil-bind-margin`, or its `limits`), the engine's, the shop's; and last 0.060 in (1.5 mm) in total, which is common practice and warns only. What was measured is judged, the worst place first. The maker's own springs under the maker's own shaft are reported where they are solid only, or where a limit is set.",
     source: "geometry; the last limit is common practice: 0.050 to 0.060 in in total, no source",
     remedy: "Fit springs that can be pressed further, or a shaft with less lift. Measure the heights before you trust the card's.",
     cautions: ["spring-energy"],
@@ -57,20 +58,23 @@ engine dunlin-18 {
     for (const side of SIDES) {
       const value = sheet.byId.get(`coil-bind-margin.${side}`);
       if (!value) continue;
-      if (!value.interval) {
+      if (!value.interval && !judged(value, "least")) {
         if (build.parts.some((p) => CRITICAL.some((k) => k === p.kindId)) && value.missing.length > 0) unchecked(`coil-bind margin of the ${side} springs`, value.missing);
         continue;
       }
-      const { interval } = value;
+      const found = judged(value, "least") as Judged;
+      const { interval } = found;
+      // The maker's own springs under the maker's own shaft are his to answer for, unless they are solid.
+      const stock = !found.measured && value.provided.every((p) => p.origin.sort === "engine");
       const limit = leastMargin(build, side);
-      const coil = COILS.map((c) => ({ ...c, margin: sheet.byId.get(`coil-bind-margin.${side}.${c.id}`)?.interval, solid: sheet.byId.get(`spring.solid-height.${side}.${c.id}`)?.interval }))
+      const coil = COILS.map((c) => ({ ...c, margin: judged(sheet.byId.get(`coil-bind-margin.${side}.${c.id}`), "least")?.interval, solid: sheet.byId.get(`spring.solid-height.${side}.${c.id}`)?.interval }))
         .filter((c) => c.margin && compareWithLimit(c.margin.nominal, interval.nominal) === 0)[0];
-      const spring = `The ${coil?.words ?? ""}${side} spring`;
+      const spring = `The ${coil?.words ?? ""}${side} spring${asMeasured(found)}`;
       const unit = writtenUnit(build, side) ?? unitFor("length", "metric", interval.nominal);
       const inUnit = unit ? ` ${spellingOfUnit(unit)}` : "";
       const at = placeFor(build, side);
       const path = `coil-bind-margin.${side}`;
-      const related = [...value.from.filter((l) => l.tree !== at.tree || l.span !== at.span).slice(0, 6).map((l) => ({ message: "A figure it rests on.", at: l })), ...(limit.at ? [{ message: "The limit stands here.", at: limit.at }] : [])];
+      const related = [...(found.at ? [{ message: "It was measured here.", at: found.at }] : []), ...value.from.filter((l) => l.tree !== at.tree || l.span !== at.span).slice(0, 6).map((l) => ({ message: "A figure it rests on.", at: l })), ...(limit.at ? [{ message: "The limit stands here.", at: limit.at }] : [])];
       if (compareWithLimit(interval.nominal, 0) <= 0) {
         const solid = coil?.solid?.nominal;
         const heights = solid === undefined ? undefined : formatAgainst(solid + interval.nominal, solid, "length", unit);
@@ -79,7 +83,7 @@ engine dunlin-18 {
         continue;
       }
       // Where a part asks for other springs and none are fitted, that is the cause; how thin the old ones are follows from it.
-      if (compareWithLimit(interval.nominal, limit.value) >= 0 || (limit.ofNeed && fitted(build, "valve-spring").length === 0)) continue;
+      if (compareWithLimit(interval.nominal, limit.value) >= 0 || (stock && !limit.owned) || (limit.ofNeed && fitted(build, "valve-spring").length === 0)) continue;
       const shown = formatAgainst(interval.nominal, limit.value, "length", unit);
       report({
         message: `${spring} has ${shown.value}${inUnit} left at full lift before it is solid, less than ${limit.words}. Fit springs that can be pressed further, or a shaft with less lift.`,
@@ -107,7 +111,7 @@ function leastMargin(build: EffectiveBuild, side: string): Limit & { readonly of
   for (const part of build.parts)
     for (const need of part.declaration.needs)
       for (const condition of need.where) {
-        if (condition.path.text !== "coil-bind-margin" || !condition.operand || (condition.op !== ">=" && condition.op !== ">")) continue;
+        if ((condition.path.text !== "coil-bind-margin" && condition.path.text !== `coil-bind-margin.${side}`) || !condition.operand || (condition.op !== ">=" && condition.op !== ">")) continue;
         const { quantity } = readValue(condition.operand, "length");
         if (!quantity || (worst && worst.value >= quantity.interval.nominal)) continue;
         const at = { tree: part.declaration.tree, span: condition.span };

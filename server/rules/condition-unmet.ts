@@ -4,7 +4,7 @@ import type { BuildRule } from "./rule.ts";
 import { called } from "./wording.ts";
 
 /** Values that a rule of their own judges, with the need's limit among those it knows. */
-const JUDGED_ELSEWHERE = new Set(["coil-bind-margin"]);
+const JUDGED_ELSEWHERE = new Set(["coil-bind-margin", "coil-bind-margin.intake", "coil-bind-margin.exhaust"]);
 
 export const RULE: BuildRule = {
   id: "condition-unmet",

@@ -6,8 +6,10 @@ import { RULE as blockMissingRule } from "./block-missing.ts";
 import { RULE as blowerOverspeedRule } from "./blower-overspeed.ts";
 import { RULE as boostOverLimitRule } from "./boost-over-limit.ts";
 import { RULE as breakInIncompleteRule } from "./break-in-incomplete.ts";
+import { RULE as camNotDegreedRule } from "./cam-not-degreed.ts";
 import { RULE as cardForOtherEngineRule } from "./card-for-other-engine.ts";
 import { RULE as cardsDisagreeRule } from "./cards-disagree.ts";
+import { RULE as centrelineDisagreesRule } from "./centreline-disagrees.ts";
 import { RULE as chargeTemperatureHighRule } from "./charge-temperature-high.ts";
 import { RULE as checkFailedRule } from "./check-failed.ts";
 import { RULE as circularUseRule } from "./circular-use.ts";
@@ -23,8 +25,11 @@ import { RULE as impossibleDateRule } from "./impossible-date.ts";
 import { RULE as impossibleExpressionRule } from "./impossible-expression.ts";
 import { RULE as injectorDutyHighRule } from "./injector-duty-high.ts";
 import { RULE as lashOutOfRangeRule } from "./lash-out-of-range.ts";
+import { RULE as lashSpreadRule } from "./lash-spread.ts";
 import { RULE as lashStateRule } from "./lash-state.ts";
 import { RULE as lashTightRule } from "./lash-tight.ts";
+import { RULE as lobeTableBrokenRule } from "./lobe-table-broken.ts";
+import { RULE as looksAToothOffRule } from "./looks-a-tooth-off.ts";
 import { RULE as markOffRangeRule } from "./mark-off-range.ts";
 import { RULE as missingFileRule } from "./missing-file.ts";
 import { RULE as missingKeyRule } from "./missing-key.ts";
@@ -41,15 +46,21 @@ import { RULE as pistonValveClearanceRule } from "./piston-valve-clearance.ts";
 import { RULE as pistonValveUnknownRule } from "./piston-valve-unknown.ts";
 import { RULE as pistonWallClearanceRule } from "./piston-wall-clearance.ts";
 import { RULE as plugHeatAdviceRule } from "./plug-heat-advice.ts";
+import { RULE as preloadOutOfRangeRule } from "./preload-out-of-range.ts";
 import { RULE as printedPairDisagreesRule } from "./printed-pair-disagrees.ts";
 import { RULE as pullDisagreesRule } from "./pull-disagrees.ts";
 import { RULE as pumpShortRule } from "./pump-short.ts";
 import { RULE as qualifierMissingRule } from "./qualifier-missing.ts";
 import { RULE as readingUnstatedRule } from "./reading-unstated.ts";
 import { RULE as repeatedKeyRule } from "./repeated-key.ts";
+import { RULE as retainerGuideMarginRule } from "./retainer-guide-margin.ts";
+import { RULE as revLimitOverPartRule } from "./rev-limit-over-part.ts";
 import { RULE as ringGapTightRule } from "./ring-gap-tight.ts";
 import { RULE as rodSideClearanceRule } from "./rod-side-clearance.ts";
 import { RULE as sequenceIncompleteRule } from "./sequence-incomplete.ts";
+import { RULE as shimUnavailableRule } from "./shim-unavailable.ts";
+import { RULE as springLoadLowRule } from "./spring-load-low.ts";
+import { RULE as springStressHighRule } from "./spring-stress-high.ts";
 import { RULE as statedDisplacementDisagreesRule } from "./stated-displacement-disagrees.ts";
 import { RULE as statedFigureDisagreesRule } from "./stated-figure-disagrees.ts";
 import { RULE as strayRule } from "./stray.ts";
@@ -69,7 +80,10 @@ import { RULE as unknownKindRule } from "./unknown-kind.ts";
 import { RULE as unknownUnitRule } from "./unknown-unit.ts";
 import { RULE as unknownWordRule } from "./unknown-word.ts";
 import { RULE as unresolvedNameRule } from "./unresolved-name.ts";
+import { RULE as usedFollowerOnNewCamRule } from "./used-follower-on-new-cam.ts";
 import { RULE as valueMissingRule } from "./value-missing.ts";
+import { RULE as valveFloatRule } from "./valve-float.ts";
+import { RULE as valveToValveRule } from "./valve-to-valve.ts";
 import { RULE as waiverExpiredRule } from "./waiver-expired.ts";
 import { RULE as waiverUnknownRuleRule } from "./waiver-unknown-rule.ts";
 import { RULE as waiverUnusedRule } from "./waiver-unused.ts";
@@ -85,8 +99,10 @@ export const RULES: readonly Rule[] = [
   blowerOverspeedRule,
   boostOverLimitRule,
   breakInIncompleteRule,
+  camNotDegreedRule,
   cardForOtherEngineRule,
   cardsDisagreeRule,
+  centrelineDisagreesRule,
   chargeTemperatureHighRule,
   checkFailedRule,
   circularUseRule,
@@ -102,8 +118,11 @@ export const RULES: readonly Rule[] = [
   impossibleExpressionRule,
   injectorDutyHighRule,
   lashOutOfRangeRule,
+  lashSpreadRule,
   lashStateRule,
   lashTightRule,
+  lobeTableBrokenRule,
+  looksAToothOffRule,
   markOffRangeRule,
   missingFileRule,
   missingKeyRule,
@@ -120,15 +139,21 @@ export const RULES: readonly Rule[] = [
   pistonValveUnknownRule,
   pistonWallClearanceRule,
   plugHeatAdviceRule,
+  preloadOutOfRangeRule,
   printedPairDisagreesRule,
   pullDisagreesRule,
   pumpShortRule,
   qualifierMissingRule,
   readingUnstatedRule,
   repeatedKeyRule,
+  retainerGuideMarginRule,
+  revLimitOverPartRule,
   ringGapTightRule,
   rodSideClearanceRule,
   sequenceIncompleteRule,
+  shimUnavailableRule,
+  springLoadLowRule,
+  springStressHighRule,
   statedDisplacementDisagreesRule,
   statedFigureDisagreesRule,
   strayRule,
@@ -148,7 +173,10 @@ export const RULES: readonly Rule[] = [
   unknownUnitRule,
   unknownWordRule,
   unresolvedNameRule,
+  usedFollowerOnNewCamRule,
   valueMissingRule,
+  valveFloatRule,
+  valveToValveRule,
   waiverExpiredRule,
   waiverUnknownRuleRule,
   waiverUnusedRule,

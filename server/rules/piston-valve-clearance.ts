@@ -3,6 +3,7 @@ import { leastPistonValveGap } from "../engineering/piston-valve.ts";
 import { spellingOfUnit } from "../../grammar/vocabulary.ts";
 import { compareWithLimit, formatAgainst, unitFor } from "../quantity/display.ts";
 import { SIDES } from "./lash.ts";
+import { judged } from "./judged.ts";
 import { limitOf } from "./limit.ts";
 import { measuredGap } from "./piston-valve.ts";
 import type { BuildRule } from "./rule.ts";
@@ -45,7 +46,7 @@ build wren-hill-2 on dunlin-18 {
   check({ build, sheet, report }) {
     for (const side of SIDES) {
       const gap = measuredGap(build, side);
-      const computed = gap ? undefined : sheet.byId.get(`piston-valve.${side}.clearance`)?.interval;
+      const computed = gap ? undefined : judged(sheet.byId.get(`piston-valve.${side}.clearance`), "least")?.interval;
       const nominal = gap?.quantity.interval.nominal ?? computed?.nominal;
       const limit = limitOf(build, `piston-valve-${side}`, "least", "length", leastPistonValveGap[side], gap?.quantity.unit);
       if (nominal === undefined || !limit || compareWithLimit(nominal, limit.value) >= 0) continue;

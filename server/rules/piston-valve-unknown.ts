@@ -1,8 +1,13 @@
 // A bigger shaft or a moved gear, and nobody knows how near piston and valve come.
+import { judged } from "./judged.ts";
 import { SIDES } from "./lash.ts";
-import { broughtNearer, measuredGap } from "./piston-valve.ts";
+import { broughtNearer, closedBy, measuredGap } from "./piston-valve.ts";
+import { formatValue } from "../quantity/display.ts";
 import type { BuildRule } from "./rule.ts";
 import { called } from "./wording.ts";
+
+/** How much lower a head may sit under a stock shaft before nobody should trust that there is room, m: 0.020 in. Common practice, no source. */
+const MUCH = 0.02 * 0.0254;
 
 export const RULE: BuildRule = {
   id: "piston-valve-unknown",
@@ -13,7 +18,7 @@ export const RULE: BuildRule = {
   page: {
     summary: "A bigger shaft or a moved gear brings valves nearer to the pistons, and the gap is neither measured nor computed.",
     why: "Piston and valve that meet once bend the valve; at speed they take the engine with them.",
-    limit: "None is judged: some figure must be there. It counts as an error where the fitted shaft lifts higher or stays open longer than the stock one, or the gear is set towards the piston. Where the stock shaft's figures are missing, the gap is listed as not checked.",
+    limit: "None is judged: some figure must be there. It counts as an error where the fitted shaft lifts higher or stays open longer than the stock one, or the gear is set towards the piston. Where the stock shaft's figures are missing, the gap is listed as not checked. A skimmed head or block, a thinner gasket or a crown that stands higher is a warning from 0.020 in (0.5 mm) together, which is common practice; less than that, and other pistons, are listed as not checked.",
     source: "common practice, no source",
     remedy: "Measure it with clay or checking springs, with the gasket and lash as run, and write it down: measured piston-valve.",
     cautions: ["timing-drive"],
@@ -53,11 +58,27 @@ build wren-hill-2 on dunlin-18 {
   },
   check({ build, sheet, report, unchecked }) {
     const told = new Set<unknown>();
+    const closed = closedBy(build);
+    /** Other crowns, and a head that sits lower, with the stock shaft on its marks. */
+    const lowered = (side: string, missing: readonly { readonly path: string; readonly words: string }[]) => {
+      if (!closed) return;
+      if (closed.by === undefined || closed.by < MUCH) unchecked(`piston-to-valve clearance, ${side}`, missing);
+      else if (!told.has(closed)) {
+        told.add(closed);
+        report({
+          message: `Piston and valves come ${formatValue(closed.by, "length", closed.unit ?? "millimetre")} nearer to each other, as ${closed.words}, and the gap is neither measured nor computed. Measure it before the engine is turned: measured piston-valve.`,
+          at: closed.at, path: `piston-valve.${side}.clearance`, severity: "warning",
+        });
+      }
+    };
     for (const side of SIDES) {
-      if (measuredGap(build, side) || sheet.byId.get(`piston-valve.${side}.clearance`)?.interval) continue;
+      if (measuredGap(build, side) || judged(sheet.byId.get(`piston-valve.${side}.clearance`), "least")) continue;
       const nearer = broughtNearer(build, side);
-      if (!nearer) continue;
       const missing = [{ path: "measured piston-valve", words: "measured piston-valve" }];
+      if (!nearer) {
+        lowered(side, missing);
+        continue;
+      }
       if (!nearer.certain) {
         unchecked(`piston-to-valve clearance, ${side}`, missing);
         continue;

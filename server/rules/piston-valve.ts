@@ -3,6 +3,8 @@ import type { Location, Side } from "../model/declaration.ts";
 import { type EffectiveBuild, type FittedPart, type Slot, effective, fitted, valueAt } from "../model/effective.ts";
 import { compareWithLimit } from "../quantity/display.ts";
 import type { Quantity } from "../quantity/quantity.ts";
+import { meaningOf } from "../sheet/meaning.ts";
+import type { UnitId } from "../../grammar/vocabulary.ts";
 import { quantityOf } from "./wording.ts";
 
 export interface MeasuredGap {
@@ -58,6 +60,53 @@ export function broughtNearer(build: EffectiveBuild, side: Side): Nearer | undef
     if (!compared.includes("less")) return { certain: false, part, words: "may open the valves further than the stock shaft" };
   }
   return undefined;
+}
+
+export interface Closed {
+  /** How much nearer, m; undefined where other crowns went in, of which nobody says how they differ. */
+  readonly by?: number;
+  readonly words: string;
+  readonly at: Location;
+  readonly unit?: UnitId;
+}
+
+/** What brings the head nearer to the crowns, or the crowns to the valves, with the shaft left alone. */
+export function closedBy(build: EffectiveBuild): Closed | undefined {
+  const interference = valueAt(build, "interference");
+  if (build.subject.sort !== "build" || (interference?.is === "yes-no" && !interference.yes)) return undefined;
+  let by = 0;
+  const words: string[] = [];
+  let first: { readonly at: Location; readonly unit?: UnitId } | undefined;
+  const add = (much: number, said: string, at: Location, unit: UnitId | undefined) => {
+    if (!(much > 0)) return;
+    by += much;
+    words.push(said);
+    first ??= { at: at.tree === build.subject.tree ? at : { tree: build.subject.tree, span: build.subject.name?.span ?? build.subject.wordSpan }, ...(unit && { unit }) };
+  };
+  const cut = { "combustion.skim": "the head was skimmed", "combustion.block-skim": "the block was cut" };
+  // Where the crown's own height is given anew it says what the cut did to it.
+  const deck = change(build, "combustion.deck");
+  for (const [path, said] of Object.entries(cut)) {
+    const given = effective(build.slots.get(path));
+    const value = quantityOf(given);
+    if (given && value && given.origin.sort !== "engine" && !(path === "combustion.block-skim" && deck)) add(value.quantity.interval.nominal, said, given.location, value.quantity.unit);
+  }
+  const gasket = change(build, "combustion.gasket-thickness");
+  if (gasket) add(-gasket.by, "the gasket is thinner", gasket.at, gasket.unit);
+  if (deck) add(-deck.by, "the crowns stand higher", deck.at, deck.unit);
+  if (first) return { by, words: words.join(", "), ...first };
+  const piston = fitted(build, "piston")[0];
+  return piston && { words: "other pistons went in", at: { tree: build.subject.tree, span: piston.fit.name?.span ?? piston.fit.span } };
+}
+
+/** How a height differs from the engine's own, once its words are heeded. */
+function change(build: EffectiveBuild, path: string): { readonly by: number; readonly at: Location; readonly unit?: UnitId } | undefined {
+  const slot = build.slots.get(path);
+  const now = effective(slot);
+  const stock = slot?.chain.find((p) => p.origin.sort === "engine");
+  const meant = slot && now && stock && now !== stock ? [meaningOf(slot, stock), meaningOf(slot, now)] : [];
+  const unit = quantityOf(now)?.quantity.unit;
+  return now && meant[0] && meant[1] ? { by: meant[1].interval.nominal - meant[0].interval.nominal, at: now.location, ...(unit && { unit }) } : undefined;
 }
 
 /** How the fitted shaft's figure stands to the stock one's. Two durations are compared only where they say the same of themselves. */

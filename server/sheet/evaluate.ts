@@ -127,7 +127,7 @@ function measuredValues(build: EffectiveBuild, byId: Instances, keyWords: (path:
   const collect = (input: Input<unknown>, each: string, found: Set<string>): void => {
     if (input.reads === "either") for (const one of input.of) collect(one, each, found);
     else if (input.reads === "value") for (const target of restsOn(at(input.id, each))) found.add(target);
-    else if (input.reads === "figure" && input.role === undefined) for (const path of input.paths) if (targets.has(at(path, each))) found.add(at(path, each));
+    else if (input.reads === "figure" && (input.role === undefined || input.role === "measured")) for (const path of input.paths) if (targets.has(at(path, each))) found.add(at(path, each));
   };
   const byPlace = new Map<string, (id: string) => Node | undefined>();
   return (id) => {
@@ -255,8 +255,9 @@ function workings(build: EffectiveBuild, byId: Instances, keyWords: (path: strin
   const read = (input: Input<unknown>, each: string): Found | undefined => {
     switch (input.reads) {
       case "figure": {
-        const read = asMeasured && input.role === undefined ? readingOf(asMeasured, input.paths.map((p) => at(p, each))) : undefined;
+        const read = asMeasured && (input.role === undefined || input.role === "measured") ? readingOf(asMeasured, input.paths.map((p) => at(p, each))) : undefined;
         if (read) return { use: { leaf: { id: `measured:${read.path}`, interval: read.interval } }, trace: { words: read.words, interval: read.interval, kind: read.kind, reading: read } };
+        if (input.role === "measured") return undefined;
         const given = latest(build, input.paths.map((p) => at(p, each)), (slot, provided) => meaningOf(slot, provided), input.role);
         return given && leafOf(given.slot.path, given.provided, given.meaning);
       }

@@ -29,7 +29,7 @@ export interface LookedUp {
 }
 
 export type Reads =
-  | { readonly reads: "figure"; readonly paths: readonly string[]; readonly role?: Provided["role"] }
+  | { readonly reads: "figure"; readonly paths: readonly string[]; readonly role?: Provided["role"] | "measured" }
   | { readonly reads: "stage"; readonly paths: readonly string[]; readonly stage: Stage }
   | { readonly reads: "either"; readonly of: readonly Input<number>[]; readonly ask?: Input<number> }
   | { readonly reads: "value"; readonly id: string }
@@ -73,6 +73,11 @@ export function figure(...paths: readonly [string, ...string[]]): Input<number> 
 /** A figure as the last source asked for it, or as the builder chose it, whichever of the two counts now. */
 export function figureBy(role: Provided["role"], ...paths: readonly [string, ...string[]]): Input<number> {
   return { reads: "figure", paths, role };
+}
+
+/** A figure only as it was measured: for a value in which a reading counts over what was chosen. */
+export function reading(...paths: readonly [string, ...string[]]): Input<number> {
+  return { reads: "figure", paths, role: "measured" };
 }
 
 /** A torque or angle out of a tightening in stages; a plain figure is its own last torque. */

@@ -2,7 +2,7 @@
 import * as setting from "../../engineering/lash-setting.ts";
 import { type EffectiveBuild, effective, threadAt, wordAt } from "../../model/effective.ts";
 import { exactly } from "../../quantity/interval.ts";
-import { type Formula, type Input, either, figure, figureBy, formula, slotHas, table, value } from "../formula.ts";
+import { type Formula, type Input, either, figure, figureBy, formula, reading, slotHas, table, value } from "../formula.ts";
 import { hydraulics, lashNow, rockerRatio } from "./breathing.ts";
 
 const hydraulic = (build: EffectiveBuild): boolean => hydraulics(build) !== undefined;
@@ -39,7 +39,7 @@ export const LASH: readonly Formula[] = [
     expression: "{preload}", source: "as written, or from turns of the adjuster",
     inputs: {
       // What the builder set counts over what the lifter's maker asks for, in whichever of the two ways it is said.
-      preload: either(figureBy("chosen", "valve-gear.{each}.preload", "valve-gear.preload"), value("lifter.{each}.preload-from-turns"), figure("valve-gear.{each}.preload", "valve-gear.preload")),
+      preload: either(reading("valve-gear.{each}.preload"), figureBy("chosen", "valve-gear.{each}.preload", "valve-gear.preload"), value("lifter.{each}.preload-from-turns"), figure("valve-gear.{each}.preload", "valve-gear.preload")),
     },
     applies: hydraulic,
     compute: ({ preload }) => preload,
