@@ -130,3 +130,65 @@ describe("the clamp load band", () => {
     expect(band?.high).toBeCloseTo(longForm(22 * 1.04, 8, 1.25, 10.315, 0.08), 6);
   });
 });
+
+describe("the wrench", () => {
+  const shop = "shop { wrench small { range: 4 .. 25 N·m; accuracy: 6 %; length: 270 mm }\n wrench big { range: 40 .. 200 N·m; accuracy: 3 %; length: 520 mm } }\n";
+  const withShop = (body: string) => sheetOf(`${shop}engine e "Test" {\n source: "test"\n cylinders: 4\n fastener one { ${body} }\n}`);
+
+  it("is the shop's own where it reaches, with the error of its certificate", () => {
+    expect(withShop("thread: M10x1.5; torque: 60 N·m oiled").nominal("one.wrench-deviation")).toBeCloseTo(1.8, 9);
+    expect(withShop("thread: M6x1; torque: 10 N·m oiled").nominal("one.wrench-deviation")).toBeCloseTo(0.6, 9);
+    expect(withShop("thread: M10x1.5; torque: 60 N·m oiled").value("one.clamp-load").interval?.high).toBeCloseTo(longForm(60 * 1.03, 10, 1.5, 12.815, 0.08), 6);
+  });
+
+  it("is what the standard allows where the shop has none that reaches", () => {
+    expect(withShop("thread: M8x1.25; torque: 30 N·m oiled").nominal("one.wrench-deviation")).toBeCloseTo(1.2, 9);
+    expect(bolt("thread: M8x1.25; torque: 9 N·m oiled").nominal("one.wrench-deviation")).toBeCloseTo(0.54, 9);
+  });
+
+  it("is set lower where an adapter lengthens it, by its own length or the shop's", () => {
+    expect(bolt("thread: M10x1.5; torque: 100 N·m oiled; extension: 50 mm; wrench-length: 400 mm").nominal("one.wrench-setting")).toBeCloseTo(100 * (400 / 450), 9);
+    expect(withShop("thread: M10x1.5; torque: 100 N·m oiled; extension: 52 mm; extension-angle: 90 deg").nominal("one.wrench-setting")).toBeCloseTo(100, 9);
+    expect(withShop("thread: M10x1.5; torque: 100 N·m oiled; extension: 52 mm").nominal("one.wrench-setting")).toBeCloseTo(100 * (520 / 572), 9);
+    expect(bolt("thread: M10x1.5; torque: 100 N·m oiled; extension: 50 mm").value("one.wrench-setting").missing.map((m) => m.path)).toEqual(["fastener.one.wrench-length"]);
+  });
+});
+
+describe("a torque that the builder gives", () => {
+  const onEngine = (asked: string, own: string) => sheetOf(`engine e "Test" {\n source: "test"\n cylinders: 4\n fastener one { thread: M10x1.5; class: 10.9; grip: 100 mm; ${asked} }\n}\nbuild b on e { fastener one { ${own} } }`);
+
+  it("stands for the stages it replaces, with its own lubrication and without their angle", () => {
+    const plain = onEngine("tighten: 30 N·m dry, then 50 N·m, then 90 deg", "torque: 60 N·m oiled");
+    expect(plain.nominal("one.clamp-load")).toBeCloseTo(longForm(60, 10, 1.5, 12.815, 0.12), 6);
+    expect(plain.sheet.byId.has("one.turn")).toBe(false);
+  });
+
+  it("is replaced by stages in its turn", () => {
+    expect(onEngine("torque: 50 N·m dry", "tighten: 20 N·m oiled, then 40 N·m").nominal("one.clamp-load")).toBeCloseTo(longForm(40, 10, 1.5, 12.815, 0.12), 6);
+  });
+});
+
+describe("the short form with one number for all friction", () => {
+  it("falls within the long form's band for every lubrication that the table knows, on common sizes", () => {
+    for (const thread of ["M6x1", "M8x1.25", "M10x1.5", "M12x1.75", "7/16-14", "1/2-13"])
+      for (const state of ["dry", "oiled", "zinc-plated", "anti-seize"]) {
+        const one = bolt(`thread: ${thread}; torque: 30 N·m ${state}`);
+        const band = one.value("one.clamp-load").interval;
+        const short = one.nominal("one.clamp-load-short-form");
+        expect(band && short >= band.low && short <= band.high, `${thread} ${state}: ${short} in ${JSON.stringify(band)}`).toBe(true);
+      }
+  });
+});
+
+describe("a stretch", () => {
+  // 30 mm of shank over 78.54 mm² and 20 mm of thread over 61.198 mm², in steel of 207 GPa: a machine-design textbook's example works out 292.05 kN/mm.
+  const body = "thread: M10x1.25; grip: 50 mm; shank-length: 30 mm; modulus: 207 GPa";
+
+  it("follows from shank and thread in series, and tells the load without friction", () => {
+    const one = bolt(`${body}; torque: 60 N·m oiled; stretch: 0.10 mm`);
+    const stiffness = 207e9 / (0.03 / ((Math.PI / 4) * 1e-4) + 0.02 / 61.1984939399e-6);
+    expect(one.nominal("one.stiffness")).toBeCloseTo(stiffness, 0);
+    expect(one.nominal("one.stretch-load")).toBeCloseTo(0.0001 * stiffness, 3);
+    expect(one.nominal("one.stretch")).toBeCloseTo(longForm(60, 10, 1.25, 12.815, 0.12) / stiffness, 9);
+  });
+});

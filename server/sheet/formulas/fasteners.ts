@@ -4,6 +4,7 @@ import { type EffectiveBuild, type Provided, effective, threadAt, wordAt } from 
 import { finalTorque as tightening } from "../../model/tightening.ts";
 import type { QuantityValue, Thread } from "../../model/value.ts";
 import { exactly } from "../../quantity/interval.ts";
+import { givenBy, wrenchFor } from "../wrench.ts";
 import { type Formula, type Input, type LookedUp, asking, either, figure, formula, optional, orAssume, slotHas, stage, table, thread, value, where } from "../formula.ts";
 
 const ISO_16047 = "ISO 16047 long form: thread friction, under-head friction and pitch each counted";
@@ -31,6 +32,14 @@ export const FASTENERS: readonly Formula[] = [
     inputs: { area: value("{each}.stress-area"), shank: optional(figure("fastener.{each}.shank-diameter")) },
     compute: ({ area, shank }) => bolt.loadedArea({ stressArea: area, shankDiameter: shank }),
   }),
+  ...(["proof", "yield", "tensile"] as const).map((which) =>
+    formula({
+      id: `{each}.${which}-strength`, each: "fastener", section: "fasteners", label: `{each}: ${which === "tensile" ? "strength" : `${which} strength`}`, kind: "stress", unit: "megapascal", quiet: true,
+      words: { proof: "The stress it is tested to hold without growing longer.", yield: "The stress at which it begins to stay longer than it was.", tensile: "The least stress at which it may break." }[which],
+      expression: "{strength}", source: STRENGTH,
+      inputs: { strength: which === "tensile" ? strength(which) : statedOrOf(which) },
+      compute: ({ strength: stress }) => stress,
+    })),
   formula({
     id: "{each}.proof-load", each: "fastener", section: "fasteners", label: "{each}: proof load", kind: "force", unit: "newton",
     words: "The load it is tested to hold without growing longer.",
@@ -51,6 +60,29 @@ export const FASTENERS: readonly Formula[] = [
     expression: "{torque}", source: "NIST SP 811",
     inputs: { torque: value("{each}.torque") },
     compute: ({ torque }) => torque,
+  }),
+  formula({
+    id: "{each}.wrench-deviation", each: "fastener", section: "fasteners", label: "{each}: what the wrench may be off", kind: "torque", unit: "newton-metre", quiet: true,
+    words: "How far what is pulled may lie from what is set, either way: by the certificate of the shop's wrench for this torque, else by the standard.",
+    expression: "{torque} · {error}", source: "ISO 6789; a certificate beats it",
+    inputs: { torque: value("{each}.torque"), error: wrenchErrorOf() },
+    compute: ({ torque, error }) => torque * error,
+  }),
+  formula({
+    id: "{each}.wrench-setting", each: "fastener", section: "fasteners", label: "{each}: set the wrench with its adapter to", kind: "torque", unit: "newton-metre",
+    words: "What to set so that the bolt gets its final torque through an adapter that carries the wrench past its square: less when it lengthens the lever, the same at a right angle. Pull at the middle of the grip.",
+    expression: "{torque} · {length} / ({length} + {extension} · cos {angle})", source: "lever statics",
+    inputs: { torque: value("{each}.torque"), length: either(figure("fastener.{each}.wrench-length"), shopLength()), extension: figure("fastener.{each}.extension"), angle: orAssume(figure("fastener.{each}.extension-angle"), 0, "the adapter is taken as in line with the wrench: extension-angle is not stated") },
+    applies: (build, each) => slotHas(build, `fastener.${each}.extension`),
+    compute: ({ torque, length, extension, angle }) => bolt.wrenchSetting({ torque, wrenchLength: length, adapterLength: extension, adapterAngleDeg: angle }),
+  }),
+  formula({
+    id: "{each}.torque-with-prevailing", each: "fastener", section: "fasteners", label: "{each}: torque where the source leaves the locking thread out", kind: "torque", unit: "newton-metre", quiet: true,
+    words: "What to set if the source's torque does not count what the locking thread itself resists with. The clamp load above takes it as counted.",
+    expression: "{torque} + {prevailing}", source: "common practice, no source",
+    inputs: { torque: value("{each}.torque"), prevailing: figure("fastener.{each}.prevailing-torque") },
+    applies: (build, each) => slotHas(build, `fastener.${each}.prevailing-torque`),
+    compute: ({ torque, prevailing }) => bolt.torqueWithPrevailing({ torque, prevailingTorque: prevailing }),
   }),
   formula({
     id: "{each}.turn", each: "fastener", section: "fasteners", label: "{each}: turn after the last torque", kind: "angle", unit: "degree",
@@ -75,7 +107,7 @@ export const FASTENERS: readonly Formula[] = [
   }),
   formula({
     id: "{each}.clamp-load", each: "fastener", section: "fasteners", label: "{each}: clamp load", kind: "force", unit: "newton",
-    words: "What holds the joint together once it is tightened: a band, because friction and wrench are bands. Turned through an angle, never more than the bolt yields at.",
+    words: "What holds the joint together once it is tightened: a band, because friction and wrench are bands. Some seven eighths of a torque goes into friction; a torque wrench and a table's friction leave the greatest load of a set about twice the least, and no care at the wrench narrows that. Clean threads, the asked lubricant, or a measured stretch do. Turned through an angle, never more than the bolt yields at.",
     expression: "{snug}, and after an angle the smaller of {snug} + {turned} and {limit}", source: `${ISO_16047}; elastic stiffness of bolt and joint for an angle`,
     inputs: { snug: value("{each}.torque-load"), turned: where(value("{each}.angle-load"), isTurnedByAngle), limit: where(value("{each}.yield-load"), isTurnedByAngle) },
     compute: ({ snug, turned, limit }) => (turned === undefined || limit === undefined ? snug : bolt.angleLoad({ snugLoad: snug, elasticLoad: turned, yieldLoad: limit }).load),
@@ -114,10 +146,13 @@ export const FASTENERS: readonly Formula[] = [
   formula({
     id: "{each}.stiffness", each: "fastener", section: "fasteners", label: "{each}: stiffness of the bolt", kind: "spring-rate", unit: "newton-per-millimetre", quiet: true,
     words: "How hard the clamped length of the bolt resists stretching.",
-    expression: "{modulus} · {area} / {grip}", source: "a machine-design textbook, bolt stiffness", estimate: "one section over the whole grip; head and engaged thread left out",
-    inputs: { modulus: boltModulus(), area: stretchedArea(), grip: figure("fastener.{each}.grip") },
+    expression: "{modulus} / (shank {shank} over {area} + thread ({grip} − {shank}) over {threaded})", source: "a machine-design textbook, bolt stiffness: sections in series", estimate: "head and engaged thread left out",
+    inputs: { modulus: boltModulus(), area: shankArea(), threaded: value("{each}.stress-area"), shank: optional(figure("fastener.{each}.shank-length")), grip: figure("fastener.{each}.grip") },
     applies: (build, each) => isTurnedByAngle(build, each) || slotHas(build, `fastener.${each}.grip`),
-    compute: ({ modulus, area, grip }) => bolt.boltStiffness({ sections: [{ length: grip, area }], modulus }),
+    compute: ({ modulus, area, threaded, shank, grip }) => {
+      if (shank === undefined) return bolt.boltStiffness({ sections: [{ length: grip, area }], modulus });
+      return bolt.boltStiffness({ sections: [{ length: Math.min(shank, grip), area }, { length: Math.max(0, grip - shank), area: threaded }], modulus });
+    },
   }),
   formula({
     id: "{each}.angle-load", each: "fastener", section: "fasteners", label: "{each}: load that the angle adds while elastic", kind: "force", unit: "newton",
@@ -144,6 +179,22 @@ export const FASTENERS: readonly Formula[] = [
     inputs: { load: value("{each}.clamp-load"), stiffness: value("{each}.stiffness") },
     applies: (build, each) => slotHas(build, `fastener.${each}.grip`),
     compute: ({ load, stiffness }) => bolt.boltStretch({ load, stiffness }),
+  }),
+  formula({
+    id: "{each}.stretch-load", each: "fastener", section: "fasteners", label: "{each}: load at the stretch asked for", kind: "force", unit: "newton",
+    words: "What a bolt pulls when it has grown by so much, as long as nothing yields: the reading that knows no friction.",
+    expression: "{stretch} · {stiffness}", source: "a machine-design textbook, bolt stiffness", estimate: "head and engaged thread left out, which give a little as well",
+    inputs: { stretch: figure("fastener.{each}.stretch"), stiffness: value("{each}.stiffness") },
+    applies: (build, each) => slotHas(build, `fastener.${each}.stretch`) && slotHas(build, `fastener.${each}.grip`),
+    compute: ({ stretch, stiffness }) => bolt.loadFromStretch({ stretch, stiffness }),
+  }),
+  formula({
+    id: "{each}.strip-load", each: "fastener", section: "fasteners", label: "{each}: load at which the tapped thread strips", kind: "force", unit: "newton",
+    words: "What the thread in the tapped part carries over the length that is in hold. It should be more than the bolt itself: a stripped hole costs more than a broken bolt.",
+    expression: "0.8 · 0.875 · π · d · {engagement} · {strength}, {thread}", source: "shear area of the basic profile, of which thread tolerances leave about 0.8", estimate: "every thread in hold is taken to carry its share",
+    inputs: { engagement: figure("fastener.{each}.engagement"), strength: figure("fastener.{each}.tapped-strength"), thread: thread("fastener.{each}.thread") },
+    applies: (build, each) => slotHas(build, `fastener.${each}.tapped-strength`),
+    compute: ({ engagement, strength: shear, thread: one }) => bolt.stripLoad({ shearArea: bolt.internalShearArea({ diameter: one.diameter, engagement }), shearStrength: shear }),
   }),
   formula({
     id: "{each}.engagement.required", each: "fastener", section: "fasteners", label: "{each}: thread to be in hold", kind: "length", unit: "millimetre",
@@ -201,15 +252,45 @@ const NUT_FACTOR_ROWS: Readonly<Partial<Record<bolt.FrictionCondition, string>>>
   dry: "nonplated, black finish", oiled: "lubricated", "zinc-plated": "zinc-plated", "anti-seize": "with a proprietary anti-seize", unstated: "zinc-plated",
 };
 
-/** What the wrench may really pull for one that is set: 1 give or take its permitted error. */
+/** What the wrench may really pull for one that is set: 1 give or take its error. */
 function wrenchScale(): Input<number> {
   return table("number", ["fastener.{each}.torque"], (build, each) => {
-    const torque = torqueFact(build, each)?.torque.quantity;
-    if (!torque) return undefined;
-    // Small settings are pulled with small wrenches, which the standard allows more.
-    const error = bolt.wrenchError({ maximumTorque: torque.interval.nominal });
-    if (!(error >= 0)) return undefined;
-    return { interval: { low: 1 - error, nominal: 1, high: 1 + error }, words: `wrench of ${each}, ±${Math.round(error * 100)} %`, source: "ISO 6789 setting tools; a certificate beats it" };
+    const found = errorOf(build, each);
+    return found && { ...found, interval: { low: 1 - found.error, nominal: 1, high: 1 + found.error } };
+  });
+}
+
+function wrenchErrorOf(): Input<number> {
+  return table("fraction", ["fastener.{each}.torque"], (build, each) => {
+    const found = errorOf(build, each);
+    return found && { ...found, interval: exactly(found.error) };
+  });
+}
+
+/** The error of the shop's wrench for this torque, else what the standard allows one. */
+function errorOf(build: EffectiveBuild, each: string): (Omit<LookedUp, "interval"> & { readonly error: number }) | undefined {
+  const torque = torqueFact(build, each)?.torque.quantity.interval.nominal;
+  if (torque === undefined) return undefined;
+  const wrench = wrenchFor(build, torque);
+  if (wrench) {
+    const source = wrench.certified ? "the shop's own wrench, as its accuracy is stated" : "ISO 6789 for the shop's own wrench";
+    return { error: wrench.error, words: `wrench \`${wrench.name}\` on ${each}, ±${percent(wrench.error)}`, source, provided: givenBy(wrench, wrench.certified ? "accuracy" : "range") };
+  }
+  // Small settings are pulled with small wrenches, which the standard allows more.
+  const error = bolt.wrenchError({ maximumTorque: torque });
+  return error >= 0 ? { error, words: `wrench of ${each}, ±${percent(error)}`, source: "ISO 6789 setting tools; a certificate beats it" } : undefined;
+}
+
+function percent(share: number): string {
+  return `${Number((100 * share).toPrecision(2))} %`;
+}
+
+/** Length of the shop's wrench that one would reach for. */
+function shopLength(): Input<number> {
+  return table("length", ["fastener.{each}.wrench-length"], (build, each): LookedUp | undefined => {
+    const torque = torqueFact(build, each)?.torque.quantity.interval.nominal;
+    const wrench = torque === undefined ? undefined : wrenchFor(build, torque);
+    return wrench?.length === undefined ? undefined : { interval: exactly(wrench.length), words: `length of wrench \`${wrench.name}\``, source: "the shop's own wrench", provided: givenBy(wrench, "length") };
   });
 }
 
@@ -243,7 +324,7 @@ function statedOrOf(which: "proof" | "yield"): Input<number> {
 }
 
 /** Proof or yield strength by class or grade and size. */
-function strength(which: "proof" | "yield"): Input<number> {
+function strength(which: "proof" | "yield" | "tensile"): Input<number> {
   return table("stress", ["fastener.{each}.class", "fastener.{each}.thread"], (build, each): LookedUp | undefined => {
     const one = threadAt(build, `fastener.${each}.thread`);
     const provided = effective(build.slots.get(`fastener.${each}.class`)) ?? effective(build.slots.get(`fastener.${each}.grade`));
@@ -265,8 +346,8 @@ function boltModulus(): Input<number> {
   return orAssume(figure("fastener.{each}.modulus"), bolt.boltSteelModulus, "the bolt is taken as steel, 207 GPa");
 }
 
-/** The area that stretches: the shank where stated; else somewhere between the thread and a plain shank of full diameter. */
-function stretchedArea(): Input<number> {
+/** The area that stretches: of the shank where its length or diameter is stated; else somewhere between the thread and a plain shank of full diameter. */
+function shankArea(): Input<number> {
   return table("area", ["fastener.{each}.thread"], (build, each): LookedUp | undefined => {
     const one = threadAt(build, `fastener.${each}.thread`);
     if (!one) return undefined;
@@ -275,6 +356,7 @@ function stretchedArea(): Input<number> {
     if (provided && v?.is === "quantity") return { interval: exactly((Math.PI / 4) * v.quantity.interval.nominal ** 2), words: "area of the shank", source: "as stated", provided: [provided] };
     const low = bolt.stressArea(asThread(one));
     const high = (Math.PI / 4) * one.diameter ** 2;
+    if (slotHas(build, `fastener.${each}.shank-length`)) return { interval: exactly(high), words: "area of the shank", source: "full diameter of the thread", assumption: `shank-diameter of ${each} is not stated: its shank is taken as full as its thread` };
     return low > 0 ? { interval: { low, nominal: (low + high) / 2, high }, words: "area of the clamped length", source: "between thread and full shank", assumption: `how much of ${each} is plain shank is not stated: somewhere between none and all of the grip` } : undefined;
   });
 }
