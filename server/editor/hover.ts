@@ -68,7 +68,7 @@ function textFor(here: Here, spot: Spot): string[] {
     case "condition": {
       const subject = subjectOf(here);
       const values = subject ? valuesOf(subject, spot.condition.path.text) : [];
-      if (subject && values.length > 0) return [...elsewhereText(here, subject), ...values.map(valueLine), ...aboutValue(values[0] as SheetValue)];
+      if (subject && values.length > 0) return [...elsewhereText(here, subject), ...values.flatMap((v) => [valueLine(v), ...measuredLine(v)]), ...aboutValue(values[0] as SheetValue)];
       const formula = formulaCalled(spot.condition.path.text);
       return formula ? [`**${escapeMarkdown(spot.condition.path.text)}**: ${formula.words}`, `*Source:* ${formula.source}`] : [];
     }
@@ -245,12 +245,22 @@ function valueLine(value: SheetValue): string {
   return `**${escapeMarkdown(value.label)}**: ${value.interval ? formattedValue(value) : value.impossible !== undefined ? `not computed: ${value.impossible}` : `not computed: it needs ${needs}`}`;
 }
 
+/** What the readings come to: each place where there are few, else the least and the greatest. */
+function measuredLine(value: SheetValue): string[] {
+  const found = value.measured.filter((m) => m.value.interval);
+  if (found.length === 0) return [];
+  const sorted = [...found].sort((a, b) => (a.value.interval?.nominal ?? 0) - (b.value.interval?.nominal ?? 0));
+  const shown = found.length <= 4 ? found : [sorted[0] as typeof found[number], sorted[sorted.length - 1] as typeof found[number]];
+  const of = (m: (typeof found)[number]) => `${formattedValue(m.value)}${m.place === "" ? "" : ` at ${escapeMarkdown(m.place)}`}`;
+  return [`As measured: ${shown.map(of).join(found.length <= 4 ? ", " : " to ")}${found.length > 4 ? `, ${found.length} places` : ""}. Rules judge what was measured, the worst place first.`];
+}
+
 function aboutValue(value: SheetValue): string[] {
   return [value.formula.words, ...value.assumptions.map((a) => `*Assumed:* ${a}`), `*Source:* ${value.formula.source}`];
 }
 
 export function valueText(value: SheetValue): string[] {
-  return [valueLine(value), ...aboutValue(value)];
+  return [valueLine(value), ...measuredLine(value), ...aboutValue(value)];
 }
 
 function keyValues(subject: SubjectResult): string[] {

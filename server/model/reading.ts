@@ -14,6 +14,8 @@ export interface Reading {
   readonly row: string;
   readonly head: string;
   readonly quantity: Quantity;
+  /** Words of its column's heading, else of the heading of the labels: `1 (mm hot)`, `deck (mm above)`. */
+  readonly words: readonly Text[];
   readonly span: Span;
 }
 
@@ -73,7 +75,7 @@ export function readTable(rows: readonly Row[], schema: TableSchema, block: Bloc
         problems.push({ code: ruleOfProblem(p.code), message: p.code === "unit-missing" ? `${grid ? "This table" : `The column \`${head.text}\``} has no unit. Write it in the header: \`${grid ? heads[0]?.text : head.text} (${spellingOfUnit(kindOf(kind).units[0] as UnitId)})\`.` : p.message, span: p.span, fixes: [] });
       }
       if (!read.quantity) return { text, given: false, span: cell.span };
-      if (grid) readings.push({ row: label, head: head.text, quantity: read.quantity, span: cell.span });
+      if (grid) readings.push({ row: label, head: head.text, quantity: read.quantity, words: head.words.length > 0 ? head.words : (heads[0]?.words ?? []), span: cell.span });
       return { text, quantity: read.quantity, given: true, span: cell.span };
     });
     out.push({ cells, span: row.span });

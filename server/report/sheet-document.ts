@@ -27,7 +27,7 @@ export function sheetModel(input: SheetInput): SheetModel {
     const own = sheet.values.filter((v) => v.formula.section === id && !v.formula.quiet);
     return {
       id, title, values: own.flatMap((v) => rows.get(v.id) ?? []), ...recordsOf(id, { build, sheet, atlas }), drawings: input.drawings?.get(id) ?? [],
-      missing: own.filter((v) => !v.interval).map((v) => ({ id: v.id, label: v.label, why: whyMissing(v) })),
+      missing: own.filter((v) => !rows.has(v.id)).map((v) => ({ id: v.id, label: v.label, why: whyMissing(v) })),
     };
   });
   return {

@@ -3,7 +3,7 @@
 import { figure, name, prose, text } from "./markup.ts";
 import type { Place } from "./place.ts";
 import type { Links } from "./sheet-html-links.ts";
-import type { SheetList, SheetSection, SheetTable, Trace, ValueRow } from "./sheet-model.ts";
+import type { SheetList, SheetSection, SheetTable, ValueRow } from "./sheet-model.ts";
 
 /** What stands under a section's heading. */
 export function sectionParts(section: SheetSection, links: Links): readonly string[] {
@@ -40,7 +40,8 @@ function valueRow(v: ValueRow, links: Links): string {
   return [
     `<tbody data-value="${text(v.id)}">`,
     `<tr><th scope="row" class="label">${name(v.label)}${marks}</th><td class="figure">${links.figure(sizeBeside(v), rests)}</td><td class="other">${figure(v.other)}</td><td class="bounds">${bounds}</td></tr>`,
-    `<tr class="how"><td colspan="4"><details data-trace="${text(v.id)}"><summary><span class="hidden">How ${text(v.label)} was worked out</span></summary>${trace(v.trace, v.value, links)}</details></td></tr>`, "</tbody>",
+    ...(v.measured ? [`<tr class="measured"><th scope="row" class="label"><span class="note">${name(v.measured.label)}</span></th><td class="figure">${figure(v.measured.value)}</td><td class="other">${figure(v.measured.other)}</td><td class="bounds"></td></tr>`] : []),
+    `<tr class="how"><td colspan="4"><details data-trace="${text(v.id)}"><summary><span class="hidden">How ${text(v.label)} was worked out</span></summary>${trace(v, links)}</details></td></tr>`, "</tbody>",
   ].join("\n");
 }
 
@@ -55,13 +56,14 @@ function limit({ text: bound, origin, margin, kept }: NonNullable<ValueRow["limi
   return `${figure(bound)} <span class="note">${name(origin)}</span> <span class="margin">${left}</span>`;
 }
 
-function trace(t: Trace, value: string, links: Links): string {
+function trace({ trace: t, value, measured }: ValueRow, links: Links): string {
+  const places = measured ? measured.places.map((m) => `<li>As measured${m.place === "" ? "" : `, ${name(m.place)}`}: ${figure(m.value)} ${links.place(m.at)}</li>`) : [];
   const inputs = t.inputs.map((i) => `<li${i.valueId !== undefined ? ` data-rests-on="${text(i.valueId)}"` : ""}><i>${text(i.name)}</i>: ${prose(i.words)}, ${figure(i.value)}${i.origin ? `, ${name(i.origin)}` : ""} ${links.place(i.place)}</li>`);
   const assumed = t.assumptions.map((a) => `<li>Assumed: ${prose(a)}</li>`);
   const estimate = t.estimate !== undefined ? [`<li>An estimate: ${prose(t.estimate)}</li>`] : [];
   return [
-    `<p>${prose(t.words)}</p>`, `<p class="formula">${text(t.expression)}</p>`, `<p class="formula">= ${text(t.worked)}</p>`, `<p class="formula">= ${text(value)}</p>`,
-    "<ul>", ...inputs, ...assumed, ...estimate, "</ul>", `<p class="note">Source: ${prose(t.source)}</p>`,
+    `<p>${prose(t.words)}</p>`, `<p class="formula">${text(t.expression)}</p>`, `<p class="formula">= ${text(t.worked)}</p>`, ...(value === "" ? [] : [`<p class="formula">= ${text(value)}</p>`]),
+    "<ul>", ...places, ...inputs, ...assumed, ...estimate, "</ul>", `<p class="note">Source: ${prose(t.source)}</p>`,
   ].join("");
 }
 

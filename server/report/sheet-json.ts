@@ -1,6 +1,7 @@
 // The sheet for programs, in the form that schemas/sheet.schema.json publishes: every value, also those that could not be worked out.
 import { spellingOfUnit } from "../../grammar/vocabulary.ts";
 import { fromKindBase, kindOf } from "../quantity/kinds.ts";
+import type { Location } from "../model/declaration.ts";
 import type { SheetValue } from "../sheet/evaluate.ts";
 import { at } from "../sheet/formula.ts";
 import { type FindingJson, findingJson } from "./findings-json.ts";
@@ -29,6 +30,18 @@ export interface ValueJson {
   readonly from: readonly PointJson[];
   /** Paths of the figures that would give it. */
   readonly missing: readonly string[];
+  /** The same as it comes out of what was measured, place by place; empty where nothing it rests on was. */
+  readonly measured: readonly MeasuredJson[];
+}
+
+export interface MeasuredJson {
+  /** "cylinder 3", "intake a, cylinder 3"; empty where one reading serves the whole engine. */
+  readonly place: string;
+  readonly low: number;
+  readonly nominal: number;
+  readonly high: number;
+  /** The readings it rests on. */
+  readonly from: readonly PointJson[];
 }
 
 export interface WaiverJson extends PointJson {
@@ -67,16 +80,18 @@ export function sheetJson(input: SheetInput): SheetJson {
 
 function valueJson(value: SheetValue, atlas: Atlas): ValueJson {
   const { formula, interval } = value;
-  const number = (x: number | undefined) => (x === undefined ? null : rounded(fromKindBase(x, formula.unit, formula.kind)));
+  const told = (x: number) => rounded(fromKindBase(x, formula.unit, formula.kind));
+  const number = (x: number | undefined) => (x === undefined ? null : told(x));
+  const points = (locations: readonly Location[]) => locations.flatMap((location) => {
+    const place = atlas.placeOf(location);
+    return place ? [{ file: place.file, ...place.range.start }] : [];
+  });
   const unit = formula.unit !== undefined ? spellingOfUnit(formula.unit) : kindOf(formula.kind).base;
   return {
     id: value.id, label: value.label, section: formula.section, unit, low: number(interval?.low), nominal: number(interval?.nominal), high: number(interval?.high),
     estimate: value.estimate, formula: formula.expression.replace(/\{([^}]+)\}/g, "$1"), source: formula.source,
-    from: value.from.flatMap((location) => {
-      const place = atlas.placeOf(location);
-      return place ? [{ file: place.file, ...place.range.start }] : [];
-    }),
-    missing: value.missing.map((m) => at(m.path, value.each)),
+    from: points(value.from), missing: value.missing.map((m) => at(m.path, value.each)),
+    measured: value.measured.flatMap(({ place, value: { interval: own }, readings }) => (own ? [{ place, low: told(own.low), nominal: told(own.nominal), high: told(own.high), from: points(readings.map((r) => r.location)) }] : [])),
   };
 }
 

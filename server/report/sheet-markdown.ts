@@ -68,7 +68,7 @@ function sectionLines(section: SheetSection): string[] {
   if (section.values.length > 0) {
     const spread = section.values.some((v) => v.spread !== "");
     const limit = section.values.some((v) => v.limit);
-    out.push("", ...grid(["Value", "", "", ...(spread ? ["Spread"] : []), ...(limit ? ["Limit", "Margin"] : []), "Notes"], section.values.map((v) => valueCells(v, spread, limit))));
+    out.push("", ...grid(["Value", "", "", ...(spread ? ["Spread"] : []), ...(limit ? ["Limit", "Margin"] : []), "Notes"], section.values.flatMap((v) => [valueCells(v, spread, limit), ...measuredCells(v, spread, limit)])));
     out.push("", "<details><summary>How these were worked out</summary>", "", ...section.values.flatMap(traceLines), "", "</details>");
   }
   for (const table of section.tables) out.push("", `### ${text(table.caption)}`, "", ...tableLines(table));
@@ -85,10 +85,15 @@ function valueCells(v: ValueRow, spread: boolean, limit: boolean): string[] {
   return [text(v.label), text(v.value), text(v.other), ...(spread ? [text(v.spread)] : []), ...(limit ? [v.limit ? `${text(v.limit.text)}, ${text(v.limit.origin)}` : "", text(v.limit?.margin ?? "")] : []), notes];
 }
 
+function measuredCells({ measured }: ValueRow, spread: boolean, limit: boolean): string[][] {
+  return measured ? [[`*${text(measured.label)}*`, text(measured.value), text(measured.other), ...(spread ? [""] : []), ...(limit ? ["", ""] : []), ""]] : [];
+}
+
 function traceLines(v: ValueRow): string[] {
   const { trace } = v;
   return [
-    `- ${text(v.label)}: ${text(trace.expression)} = ${text(trace.worked)} = ${text(v.value)}. ${text(trace.source)}.`,
+    `- ${text(v.label)}: ${text(trace.expression)} = ${text(trace.worked)}${v.value === "" ? "" : ` = ${text(v.value)}`}. ${text(trace.source)}.`,
+    ...(v.measured?.places.map((m) => `  - As measured${m.place === "" ? "" : `, ${text(m.place)}`}: ${text(m.value)}${atPlace(m.at)}`) ?? []),
     ...trace.inputs.map((i) => `  - ${text(i.name)}: ${text(i.words)}, ${text(i.value)}${i.origin ? `, ${text(i.origin)}` : ""}${atPlace(i.place)}`),
     ...trace.assumptions.map((a) => `  - Assumed: ${text(a)}`), ...(trace.estimate !== undefined ? [`  - An estimate: ${text(trace.estimate)}`] : []),
   ];

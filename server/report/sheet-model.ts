@@ -57,17 +57,28 @@ export interface SheetSection {
 export interface ValueRow {
   readonly id: string;
   readonly label: string;
-  /** The nominal in the system the builder writes in. */
+  /** The nominal in the system the builder writes in; empty for what was only measured. */
   readonly value: string;
   /** The same in the other system; empty where both say it alike. */
   readonly other: string;
   /** Low to high, in the first unit; empty where there is no spread. */
   readonly spread: string;
   readonly estimate: boolean;
+  /** The same as it comes out of what was measured. Absent where nothing it rests on was, or where nothing came out otherwise. */
+  readonly measured?: MeasuredRow;
   readonly limit?: { readonly text: string; readonly origin: string; readonly margin: string; readonly kept: boolean };
   /** The worst that any rule found of it. */
   readonly mark?: Severity;
   readonly trace: Trace;
+}
+
+export interface MeasuredRow {
+  /** "as measured", "as measured, cylinder 3", "as measured, 4 places". */
+  readonly label: string;
+  /** Of several places the least to the greatest. */
+  readonly value: string;
+  readonly other: string;
+  readonly places: readonly { readonly place: string; readonly value: string; readonly at?: Place }[];
 }
 
 /** How a value was worked out. */

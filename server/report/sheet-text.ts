@@ -55,7 +55,7 @@ function sectionLines(section: SheetSection): string[] {
     const spread = section.values.some((v) => v.spread !== "");
     const limit = section.values.some((v) => v.limit);
     const heads = ["", "Value", "", ...(spread ? ["Spread"] : []), ...(limit ? ["Limit", "Margin"] : []), ""];
-    out.push(...grid(heads, section.values.map((v) => valueCells(v, spread, limit))));
+    out.push(...grid(heads, section.values.flatMap((v) => [valueCells(v, spread, limit), ...measuredCells(v)])));
   }
   for (const table of section.tables) out.push("", visible(table.caption), ...tableLines(table));
   for (const list of section.lists) {
@@ -69,6 +69,11 @@ function sectionLines(section: SheetSection): string[] {
 function valueCells(v: ValueRow, spread: boolean, limit: boolean): string[] {
   const notes = [v.estimate ? "estimate" : "", v.mark ?? ""].filter((t) => t !== "").join(", ");
   return [visible(v.label), v.value, v.other === "" ? "" : `(${v.other})`, ...(spread ? [v.spread] : []), ...(limit ? [v.limit ? `${v.limit.text}, ${visible(v.limit.origin)}` : "", v.limit?.margin ?? ""] : []), notes];
+}
+
+/** Beside a value as specified, what was measured stands below it, indented; what was only measured has no line above. */
+function measuredCells({ measured }: ValueRow): string[][] {
+  return measured ? [[`  ${visible(measured.label)}`, measured.value, measured.other === "" ? "" : `(${measured.other})`]] : [];
 }
 
 function tableLines(table: SheetTable): string[] {

@@ -15,7 +15,7 @@ import type { Formula } from "../sheet/formula.ts";
 import { formattedInterval, traceOf } from "../sheet/trace.ts";
 import { worse } from "./sheet-input.ts";
 import type { Atlas } from "./place.ts";
-import type { Trace, ValueRow } from "./sheet-model.ts";
+import type { MeasuredRow, Trace, ValueRow } from "./sheet-model.ts";
 
 export type System = "metric" | "inch";
 
@@ -98,19 +98,42 @@ export interface RowContext {
   readonly findings: readonly Finding[];
 }
 
-/** The row of a value that was worked out; nothing for one that was not. */
+/** What the readings come to: told where a reading is of the value itself, or where it comes out otherwise than as specified. */
+function measuredRow(value: SheetValue, first: UnitId | undefined, second: UnitId | undefined, { atlas }: RowContext): MeasuredRow | undefined {
+  const { formula, interval } = value;
+  const found = value.measured.flatMap((m) => (m.value.interval ? [{ ...m, interval: m.value.interval }] : []));
+  const told = (x: Interval, unit: UnitId | undefined) => inUnit(exactly(x.nominal), formula, unit);
+  const itself = found.some((m) => m.readings.some((r) => r.valueId === value.id));
+  const [one] = found;
+  if (!one || (!itself && interval && found.every((m) => told(m.interval, first) === told(interval, first)))) return undefined;
+  const nominals = found.map((m) => m.interval.nominal);
+  const span = { low: Math.min(...nominals), nominal: one.interval.nominal, high: Math.max(...nominals) };
+  const text = (unit: UnitId | undefined) => (told(exactly(span.low), unit) === told(exactly(span.high), unit) ? told(one.interval, unit) : inUnit(span, formula, unit));
+  return {
+    label: found.length > 1 ? `as measured, ${found.length} places` : one.place === "" ? "as measured" : `as measured, ${one.place}`, value: text(first), other: second !== undefined ? text(second) : "",
+    places: found.map((m) => {
+      const location = m.readings[m.readings.length - 1]?.location;
+      const at = location && atlas.placeOf(location);
+      return { place: m.place, value: told(m.interval, first), ...(at && { at }) };
+    }),
+  };
+}
+
+/** The row of a value that was worked out or measured; nothing for one that was neither. */
 export function valueRow(value: SheetValue, context: RowContext): ValueRow | undefined {
   const { interval, formula } = value;
-  if (!interval) return undefined;
-  const [first, second] = unitsFor(formula.kind, formula.unit, interval.nominal, context.system);
+  const seen = interval ?? value.measured.find((m) => m.value.interval)?.value.interval;
+  if (!seen) return undefined;
+  const [first, second] = unitsFor(formula.kind, formula.unit, seen.nominal, context.system);
   const limit = limitText(value, first, limitsOn(value, context.build));
+  const measured = measuredRow(value, first, second, context);
   let mark: Severity | undefined;
   for (const f of context.findings) if (f.path === value.id) mark = worse(mark, f.severity);
   return {
-    id: value.id, label: value.label, value: inUnit(exactly(interval.nominal), formula, first),
-    other: second !== undefined ? inUnit(exactly(interval.nominal), formula, second) : "",
-    spread: hasSpread(interval) ? inUnit(interval, formula, first) : "",
-    estimate: value.estimate, ...(limit && { limit }), ...(mark && { mark }), trace: traceFor(value, context.atlas),
+    id: value.id, label: value.label, value: interval ? inUnit(exactly(interval.nominal), formula, first) : "",
+    other: interval && second !== undefined ? inUnit(exactly(interval.nominal), formula, second) : "",
+    spread: interval && hasSpread(interval) ? inUnit(interval, formula, first) : "",
+    estimate: interval !== undefined && value.estimate, ...(measured && { measured }), ...(limit && { limit }), ...(mark && { mark }), trace: traceFor(value, context.atlas),
   };
 }
 

@@ -5,6 +5,7 @@ import type { EffectiveBuild } from "../model/effective.ts";
 import type { Interval } from "../quantity/interval.ts";
 import type { KindId } from "../quantity/kinds.ts";
 import type { Quantity } from "../quantity/quantity.ts";
+import { qualifierSetOf } from "../schema/lookup.ts";
 import { type Measurement, measurementOf } from "../schema/measurements.ts";
 import { meaningOfFigure } from "./meaning.ts";
 
@@ -64,13 +65,14 @@ export function placeWords({ side, valve, number, counts }: MeasuredPlace): stri
 function gridReadings(build: EffectiveBuild, fact: MeasuredFact, measurement: Measurement): readonly MeasuredReading[] {
   const counts = measurement.forms.includes("bearing") ? "bearing" : measurement.forms.includes("bolt") ? "bolt" : "cylinder";
   const repeats = new Map<string, { readonly reading: Omit<MeasuredReading, "interval">; readonly intervals: Interval[] }>();
-  for (const { row, head, quantity, span } of fact.readings) {
+  for (const { row, head, quantity, words, span } of fact.readings) {
     const [word, valve] = row.split(/\s+/);
     const side = word === "intake" || word === "exhaust" ? word : undefined;
     if (measurement.forms.includes("valve") && !side) continue;
     const fixedRow = measurement.rows?.includes(row) ? row : undefined;
-    const target = targetOf(measurement, fact, side, fixedRow);
-    const meaning = target && meaningOfReading(quantity, headQualifiers(fact), target.path ?? "");
+    const said = { ...headQualifiers(fact.qualifiers), ...headQualifiers(words) };
+    const target = targetOf(measurement, fact, side, fixedRow, said);
+    const meaning = target && meaningOfReading(quantity, said, target.path ?? `${target.valueId}`);
     if (!target || !meaning) continue;
     const place: MeasuredPlace = { ...(side && { side }), ...(side && valve !== undefined && { valve }), ...(head !== "" && { number: head, counts }) };
     const key = `${target.path ?? target.valueId}|${placeWords(place)}`;
@@ -92,8 +94,9 @@ function figureReadings(build: EffectiveBuild, fact: MeasuredFact, measurement: 
     const sides: readonly (Side | undefined)[] = side ? [side] : measurement.reads?.includes("{side}") || measurement.confirms?.includes("{side}") ? ["intake", "exhaust"] : [undefined];
     // A reading for a side serves every valve of it; the side is in what it stands for, so both sides' readings meet in one place.
     return sides.flatMap((one): MeasuredReading[] => {
-      const target = targetOf(measurement, fact, one, row);
-      const meaning = target && meaningOfReading(value.quantity, { ...headQualifiers(fact), ...value.qualifiers }, target.path ?? `${target.valueId}`);
+      const said = { ...headQualifiers(fact.qualifiers), ...value.qualifiers };
+      const target = targetOf(measurement, fact, one, row, said);
+      const meaning = target && meaningOfReading(value.quantity, said, target.path ?? `${target.valueId}`);
       return target && meaning
         ? [{ ...target, place: {}, interval: meaning, kind: value.quantity.kind, words: `${fact.what.text} as measured`, date: fact.date?.text ?? "", location: { tree: build.subject.tree, span: figure.span } }]
         : [];
@@ -102,27 +105,29 @@ function figureReadings(build: EffectiveBuild, fact: MeasuredFact, measurement: 
 }
 
 /** What the reading stands for: the value it confirms, else the figure it reads; nothing where its fastener or side is not said. */
-function targetOf(measurement: Measurement, fact: MeasuredFact, side: string | undefined, row: string | undefined): Pick<MeasuredReading, "path" | "valueId"> | undefined {
+function targetOf(measurement: Measurement, fact: MeasuredFact, side: string | undefined, row: string | undefined, said: Readonly<Record<string, string>>): Pick<MeasuredReading, "path" | "valueId"> | undefined {
   const fill = (template: string) => {
     const filled = template.replaceAll("{side}", side ?? "{side}").replaceAll("{row}", row ?? "{row}").replaceAll("{of}", fact.of?.text ?? "{of}");
     return filled.includes("{") ? undefined : filled;
   };
+  // A lift read at the lobe is the lobe's, and the rocker multiplies it.
+  if (measurement.id === "lift" && said["lift-at"] === "at lobe") {
+    const lobe = fill("camshaft.{side}.lobe-lift");
+    return lobe === undefined ? undefined : { path: lobe };
+  }
   const valueId = measurement.confirms === undefined ? undefined : fill(measurement.confirms);
   if (valueId !== undefined) return { valueId };
   const path = measurement.reads === undefined ? undefined : fill(measurement.reads);
   return path === undefined ? undefined : { path };
 }
 
-/** Words in the head say of what every reading below is: `measured deck above on …`. */
-function headQualifiers(fact: MeasuredFact): Readonly<Record<string, string>> {
-  const words = fact.qualifiers.map((q) => q.text);
+/** Words in the head, or in a heading, say of what every reading below is: `measured deck above on …`, `| cylinder (mm above) |`. */
+function headQualifiers(words: readonly { readonly text: string }[]): Readonly<Record<string, string>> {
   const given: Record<string, string> = {};
-  for (const word of words) {
-    if (word === "above" || word === "below") given["deck"] = word;
-    if (word === "cam" || word === "crank") given["degrees-of"] = word;
-    if (word === "free" || word === "crushed") given["gasket-state"] = word;
-    if (/^[ab][tb]dc$/.test(word)) given["event"] = word;
-  }
+  words.forEach(({ text }, i) => {
+    const set = qualifierSetOf(text) ?? qualifierSetOf(`${text} ${words[i + 1]?.text ?? ""}`);
+    if (set) given[set.id] = Object.hasOwn(set.options, text) ? text : `${text} ${words[i + 1]?.text ?? ""}`;
+  });
   return given;
 }
 

@@ -41,6 +41,46 @@ describe("the verdict", () => {
   });
 });
 
+describe("values as measured", () => {
+  const files = {
+    "wren.tappet": `engine small "Small" { source: "manual"; cylinders: 2; bore: 83.00 mm; stroke: 82.00 mm
+  combustion { chamber: 44.6 cc; piston-dish: 3.0 cc; gasket-bore: 84.0 mm; gasket-thickness: 0.80 mm crushed; deck: 0.15 mm below } }
+build b on small {
+  measured chamber on 2027-03-01 {
+    | cylinder (cc) |    1 |    2 |
+    | chamber       | 46.2 | 45.0 |
+  }
+  measured piston-valve on 2027-03-02 { intake: 2.3 mm }
+}
+`,
+  };
+
+  test("stand below the value as specified, with each place and its reading", async () => {
+    const row = (await sheetOf(files)).model.sections.flatMap((s) => s.values).find((v) => v.id === "compression.static");
+    // 443.67 cc over 44.6 + 8.245 cc, then over 46.2 and 45.0 with the same 8.245.
+    expect(row?.value).toBe("9.40");
+    expect(row?.measured?.label).toBe("as measured, 2 places");
+    expect(row?.measured?.places.map((p) => [p.place, p.value, p.at?.range.start.line])).toEqual([["cylinder 1", "9.15", 6], ["cylinder 2", "9.33", 6]]);
+  });
+
+  test("are told where nothing was specified, and are then not called missing", async () => {
+    const { model } = await sheetOf(files);
+    const section = model.sections.find((s) => s.id === "valve-gear");
+    const row = section?.values.find((v) => v.id === "piston-valve.intake.clearance");
+    expect([row?.value, row?.measured?.value]).toEqual(["", "2.30 mm"]);
+    expect(section?.missing.map((m) => m.id)).not.toContain("piston-valve.intake.clearance");
+  });
+
+  test("are in every form, and in the JSON for each place", async () => {
+    const { model, input } = await sheetOf(files);
+    expect(sheetText(model)).toMatch(/as measured, 2 places +9\.15 … 9\.33/);
+    expect(sheetMarkdown(model)).toContain("As measured, cylinder 1: 9.15");
+    expect(sheetHtml(model)).toContain("as measured, 2 places");
+    const value = sheetJson(input).values.find((v) => v.id === "compression.static");
+    expect(value?.measured.map((m) => [m.place, Number(m.nominal.toFixed(2)), m.from.map((p) => p.line)])).toEqual([["cylinder 1", 9.15, [6]], ["cylinder 2", 9.33, [6]]]);
+  });
+});
+
 describe("the document", () => {
   test("puts errors before warnings before advice", async () => {
     const order = ["error", "warning", "advice"];

@@ -110,3 +110,18 @@ describe("a reading with a spread", () => {
     expect(first?.value.interval?.high).toBeCloseTo(of(83.02), 12);
   });
 });
+
+describe("the words of a heading", () => {
+  it("say of what a column's readings are, as those in the head do", () => {
+    const head = build("measured deck above on 2027-03-01 {\n | cylinder (mm) | 1 | 2 |\n | deck | 0.10 | 0.05 |\n}");
+    const label = build("measured deck on 2027-03-01 {\n | cylinder (mm above) | 1 | 2 |\n | deck | 0.10 | 0.05 |\n}");
+    expect(places(label, "squish-clearance")).toEqual(places(head, "squish-clearance"));
+    expect(places(label, "squish-clearance").map(([, x]) => mm(x))).toEqual([0.7, 0.75]);
+  });
+
+  it("keep a lift read at the lobe from passing for one at the valve", () => {
+    const w = build("measured lift on 2027-03-01 { intake: 7.00 mm at lobe; exhaust: 10.10 mm at valve }");
+    expect(places(w, "lift.intake.gross").map(([, x]) => mm(x))).toEqual([10.5]);
+    expect(places(w, "lift.exhaust.gross").map(([, x]) => mm(x))).toEqual([10.1]);
+  });
+});
