@@ -13,6 +13,7 @@ import { RULE as centrelineDisagreesRule } from "./centreline-disagrees.ts";
 import { RULE as chargeTemperatureHighRule } from "./charge-temperature-high.ts";
 import { RULE as checkFailedRule } from "./check-failed.ts";
 import { RULE as circularUseRule } from "./circular-use.ts";
+import { RULE as clampLowRule } from "./clamp-low.ts";
 import { RULE as coilBindMarginRule } from "./coil-bind-margin.ts";
 import { RULE as conditionUnmetRule } from "./condition-unmet.ts";
 import { RULE as dashedRangeRule } from "./dashed-range.ts";
@@ -20,7 +21,9 @@ import { RULE as decimalCommaRule } from "./decimal-comma.ts";
 import { RULE as decimalSlipRule } from "./decimal-slip.ts";
 import { RULE as duplicateNameRule } from "./duplicate-name.ts";
 import { RULE as emptyRangeRule } from "./empty-range.ts";
+import { RULE as engagementShortRule } from "./engagement-short.ts";
 import { RULE as fullLoadBeforeTuneRule } from "./full-load-before-tune.ts";
+import { RULE as impactToolRule } from "./impact-tool.ts";
 import { RULE as impossibleDateRule } from "./impossible-date.ts";
 import { RULE as impossibleExpressionRule } from "./impossible-expression.ts";
 import { RULE as injectorDutyHighRule } from "./injector-duty-high.ts";
@@ -30,6 +33,7 @@ import { RULE as lashStateRule } from "./lash-state.ts";
 import { RULE as lashTightRule } from "./lash-tight.ts";
 import { RULE as lobeTableBrokenRule } from "./lobe-table-broken.ts";
 import { RULE as looksAToothOffRule } from "./looks-a-tooth-off.ts";
+import { RULE as lubricantChangesLoadRule } from "./lubricant-changes-load.ts";
 import { RULE as markOffRangeRule } from "./mark-off-range.ts";
 import { RULE as missingFileRule } from "./missing-file.ts";
 import { RULE as missingKeyRule } from "./missing-key.ts";
@@ -37,8 +41,10 @@ import { RULE as mixtureLeanUnderLoadRule } from "./mixture-lean-under-load.ts";
 import { RULE as nameMissingRule } from "./name-missing.ts";
 import { RULE as needUnmetRule } from "./need-unmet.ts";
 import { RULE as noSourceRule } from "./no-source.ts";
+import { RULE as noTorqueRule } from "./no-torque.ts";
 import { RULE as notFilledInRule } from "./not-filled-in.ts";
 import { RULE as octaneAdviceRule } from "./octane-advice.ts";
+import { RULE as oilAndThreadlockRule } from "./oil-and-threadlock.ts";
 import { RULE as oilPressureLowRule } from "./oil-pressure-low.ts";
 import { RULE as partForOtherEngineRule } from "./part-for-other-engine.ts";
 import { RULE as partReplacedTwiceRule } from "./part-replaced-twice.ts";
@@ -59,8 +65,10 @@ import { RULE as ringGapTightRule } from "./ring-gap-tight.ts";
 import { RULE as rodSideClearanceRule } from "./rod-side-clearance.ts";
 import { RULE as sequenceIncompleteRule } from "./sequence-incomplete.ts";
 import { RULE as shimUnavailableRule } from "./shim-unavailable.ts";
+import { RULE as singleUseReusedRule } from "./single-use-reused.ts";
 import { RULE as springLoadLowRule } from "./spring-load-low.ts";
 import { RULE as springStressHighRule } from "./spring-stress-high.ts";
+import { RULE as stagesFallingRule } from "./stages-falling.ts";
 import { RULE as statedDisplacementDisagreesRule } from "./stated-displacement-disagrees.ts";
 import { RULE as statedFigureDisagreesRule } from "./stated-figure-disagrees.ts";
 import { RULE as strayRule } from "./stray.ts";
@@ -75,6 +83,7 @@ import { RULE as unclosedBlockRule } from "./unclosed-block.ts";
 import { RULE as unclosedStringRule } from "./unclosed-string.ts";
 import { RULE as unitMissingRule } from "./unit-missing.ts";
 import { RULE as unitMixedRule } from "./unit-mixed.ts";
+import { RULE as unknownClassRule } from "./unknown-class.ts";
 import { RULE as unknownKeyRule } from "./unknown-key.ts";
 import { RULE as unknownKindRule } from "./unknown-kind.ts";
 import { RULE as unknownUnitRule } from "./unknown-unit.ts";
@@ -89,8 +98,10 @@ import { RULE as waiverUnknownRuleRule } from "./waiver-unknown-rule.ts";
 import { RULE as waiverUnusedRule } from "./waiver-unused.ts";
 import { RULE as waiverWithoutDateRule } from "./waiver-without-date.ts";
 import { RULE as waiverWithoutReasonRule } from "./waiver-without-reason.ts";
+import { RULE as wrenchOutOfRangeRule } from "./wrench-out-of-range.ts";
 import { RULE as wrongDimensionRule } from "./wrong-dimension.ts";
 import { RULE as wrongFormRule } from "./wrong-form.ts";
+import { RULE as yieldBoltRule } from "./yield-bolt.ts";
 
 export const RULES: readonly Rule[] = [
   bearingClearanceRule,
@@ -106,6 +117,7 @@ export const RULES: readonly Rule[] = [
   chargeTemperatureHighRule,
   checkFailedRule,
   circularUseRule,
+  clampLowRule,
   coilBindMarginRule,
   conditionUnmetRule,
   dashedRangeRule,
@@ -113,7 +125,9 @@ export const RULES: readonly Rule[] = [
   decimalSlipRule,
   duplicateNameRule,
   emptyRangeRule,
+  engagementShortRule,
   fullLoadBeforeTuneRule,
+  impactToolRule,
   impossibleDateRule,
   impossibleExpressionRule,
   injectorDutyHighRule,
@@ -123,6 +137,7 @@ export const RULES: readonly Rule[] = [
   lashTightRule,
   lobeTableBrokenRule,
   looksAToothOffRule,
+  lubricantChangesLoadRule,
   markOffRangeRule,
   missingFileRule,
   missingKeyRule,
@@ -130,8 +145,10 @@ export const RULES: readonly Rule[] = [
   nameMissingRule,
   needUnmetRule,
   noSourceRule,
+  noTorqueRule,
   notFilledInRule,
   octaneAdviceRule,
+  oilAndThreadlockRule,
   oilPressureLowRule,
   partForOtherEngineRule,
   partReplacedTwiceRule,
@@ -152,8 +169,10 @@ export const RULES: readonly Rule[] = [
   rodSideClearanceRule,
   sequenceIncompleteRule,
   shimUnavailableRule,
+  singleUseReusedRule,
   springLoadLowRule,
   springStressHighRule,
+  stagesFallingRule,
   statedDisplacementDisagreesRule,
   statedFigureDisagreesRule,
   strayRule,
@@ -168,6 +187,7 @@ export const RULES: readonly Rule[] = [
   unclosedStringRule,
   unitMissingRule,
   unitMixedRule,
+  unknownClassRule,
   unknownKeyRule,
   unknownKindRule,
   unknownUnitRule,
@@ -182,6 +202,8 @@ export const RULES: readonly Rule[] = [
   waiverUnusedRule,
   waiverWithoutDateRule,
   waiverWithoutReasonRule,
+  wrenchOutOfRangeRule,
   wrongDimensionRule,
   wrongFormRule,
+  yieldBoltRule,
 ];

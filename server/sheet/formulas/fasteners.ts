@@ -296,25 +296,40 @@ function shopLength(): Input<number> {
 
 /** Mean diameter on which the head rubs: from its face and hole as stated, else of a standard hexagon head. */
 function bearing(): Input<number> {
-  return table("length", ["fastener.{each}.thread"], (build, each): LookedUp | undefined => {
-    const one = threadAt(build, `fastener.${each}.thread`);
-    if (!one) return undefined;
-    const [face, hole] = ["head-diameter", "hole-diameter"].map((key) => {
-      const provided = effective(build.slots.get(`fastener.${each}.${key}`));
-      const v = provided?.fact.value;
-      return provided && v?.is === "quantity" ? { provided, nominal: v.quantity.interval.nominal } : undefined;
-    });
-    if (face && hole) {
-      const mean = bolt.meanBearingDiameter({ faceDiameter: face.nominal, holeDiameter: hole.nominal });
-      if (mean > 0) return { interval: exactly(mean), words: "mean diameter under the head", source: "half of face and hole together, as stated", provided: [face.provided, hole.provided] };
-    }
-    const usual = bolt.usualBearingDiameter({ diameter: one.diameter });
-    if (!(usual.diameter > 0)) return undefined;
-    return {
-      interval: exactly(usual.diameter), words: "mean diameter under the head", source: usual.estimate ? "1.25 diameters, a washer face of a machine-design textbook" : "hexagon head of ISO 4014 over a hole of ISO 273",
-      assumption: usual.estimate ? `head-diameter and hole-diameter of ${each} are not stated: an ordinary washer face is taken` : `head-diameter and hole-diameter of ${each} are not stated: a standard hexagon head is taken`,
-    };
+  return table("length", ["fastener.{each}.thread"], bearingOf);
+}
+
+function bearingOf(build: EffectiveBuild, each: string): LookedUp | undefined {
+  const one = threadAt(build, `fastener.${each}.thread`);
+  if (!one) return undefined;
+  const [face, hole] = ["head-diameter", "hole-diameter"].map((key) => {
+    const provided = effective(build.slots.get(`fastener.${each}.${key}`));
+    const v = provided?.fact.value;
+    return provided && v?.is === "quantity" ? { provided, nominal: v.quantity.interval.nominal } : undefined;
   });
+  if (face && hole) {
+    const mean = bolt.meanBearingDiameter({ faceDiameter: face.nominal, holeDiameter: hole.nominal });
+    if (mean > 0) return { interval: exactly(mean), words: "mean diameter under the head", source: "half of face and hole together, as stated", provided: [face.provided, hole.provided] };
+  }
+  const usual = bolt.usualBearingDiameter({ diameter: one.diameter });
+  if (!(usual.diameter > 0)) return undefined;
+  return {
+    interval: exactly(usual.diameter), words: "mean diameter under the head", source: usual.estimate ? "1.25 diameters, a washer face of a machine-design textbook" : "hexagon head of ISO 4014 over a hole of ISO 273",
+    assumption: usual.estimate ? `head-diameter and hole-diameter of ${each} are not stated: an ordinary washer face is taken` : `head-diameter and hole-diameter of ${each} are not stated: a standard hexagon head is taken`,
+  };
+}
+
+/**
+ * Torque, N·m, that one newton of clamp load takes on a fastener with this on its thread, at the middle of its friction band; how slippery two
+ * lubricants are, one against the other. Nothing where the thread is not known or the word names no lubricant.
+ */
+export function torquePerNewton(build: EffectiveBuild, each: string, lubrication: string): number | undefined {
+  const one = threadAt(build, `fastener.${each}.thread`);
+  const face = bearingOf(build, each)?.interval.nominal;
+  if (!one || face === undefined || conditionOf(lubrication) === "unstated") return undefined;
+  const mu = bolt.frictionBands[conditionOf(lubrication)].nominal;
+  const per = bolt.torquePerLoad({ pitch: one.pitch, pitchDiameter: bolt.pitchDiameter(one), bearingDiameter: face, threadFriction: mu, headFriction: mu });
+  return per > 0 ? per : undefined;
 }
 
 /** Proof or yield strength: as a maker of special bolts states it, else by class or grade, which is what to ask a builder for. */
