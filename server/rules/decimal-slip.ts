@@ -12,7 +12,7 @@ import { eventSlips } from "./slip-of-events.ts";
 import { readingSlips } from "./slip-of-reading.ts";
 import { shareSlips } from "./slip-of-share.ts";
 import { torqueSlips } from "./slip-of-torque.ts";
-import { giver, nameOf, readingText, textAt, written } from "./wording.ts";
+import { giver, nameOf, readingText, textAt, torqueText, written } from "./wording.ts";
 
 export const RULE: DeclarationRule = {
   id: "decimal-slip",
@@ -71,12 +71,12 @@ engine dunlin-18 {
     }
   },
   checkBuild({ build, sheet, report }) {
-    for (const { fastener, provided, quantity, slips, share } of torqueSlips(build, sheet)) {
+    for (const { fastener, torque, quantity, slips, share } of torqueSlips(build, sheet)) {
       const [first] = slips;
       if (!first) continue;
       report({
-        message: `${written(provided)} would load ${fastener} to ${formatPercent(share)} of its proof load. Was ${first.text} meant?`,
-        at: provided.location, path: `fastener.${fastener}.torque`, fixes: quantity.figures.length > 0 ? slipFixes(slips, provided.location) : [],
+        message: `${torqueText(torque)} would load \`${fastener}\` to ${formatPercent(share)} of its proof load. Was ${first.text} meant?`,
+        at: torque.at, path: torque.path, fixes: quantity.figures.length > 0 ? slipFixes(slips, torque.at) : [],
       });
     }
     for (const { provided, quantity, path, slips, otherSlips, low, high, beside, of } of shareSlips(build, sheet)) {

@@ -26,6 +26,7 @@ import { RULE as fullLoadBeforeTuneRule } from "./full-load-before-tune.ts";
 import { RULE as impactToolRule } from "./impact-tool.ts";
 import { RULE as impossibleDateRule } from "./impossible-date.ts";
 import { RULE as impossibleExpressionRule } from "./impossible-expression.ts";
+import { RULE as impossibleFastenerRule } from "./impossible-fastener.ts";
 import { RULE as injectorDutyHighRule } from "./injector-duty-high.ts";
 import { RULE as lashOutOfRangeRule } from "./lash-out-of-range.ts";
 import { RULE as lashSpreadRule } from "./lash-spread.ts";
@@ -130,6 +131,7 @@ export const RULES: readonly Rule[] = [
   impactToolRule,
   impossibleDateRule,
   impossibleExpressionRule,
+  impossibleFastenerRule,
   injectorDutyHighRule,
   lashOutOfRangeRule,
   lashSpreadRule,

@@ -40,7 +40,8 @@ engine dunlin-18 {
 
 function countOf(figures: readonly FigureFact[], name: string): number | undefined {
   const fact = figures.find((f) => f.path === `fastener.${name}.count`);
-  return fact?.value.is === "quantity" ? fact.value.quantity.interval.nominal : undefined;
+  const count = fact?.value.is === "quantity" ? fact.value.quantity.interval.nominal : undefined;
+  return count !== undefined && count >= 1 ? count : undefined;
 }
 
 /** What is wrong with an order of so many bolts, to follow "The sequence of X", or nothing. */

@@ -35,7 +35,7 @@ engine dunlin-18 {
       const { stages } = fact.value;
       const i = stages.findIndex((stage, at) => {
         const before = stages[at - 1];
-        return before?.quantity.kind === "torque" && stage.quantity.kind === "torque" && compareWithLimit(stage.quantity.interval.high, before.quantity.interval.low) < 0;
+        return before?.quantity.kind === "torque" && stage.quantity.kind === "torque" && stage.quantity.interval.high > 0 && compareWithLimit(stage.quantity.interval.high, before.quantity.interval.low) < 0;
       });
       const [before, stage] = [stages[i - 1], stages[i]];
       if (!before || !stage) continue;
