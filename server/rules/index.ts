@@ -22,11 +22,14 @@ import { RULE as decimalSlipRule } from "./decimal-slip.ts";
 import { RULE as duplicateNameRule } from "./duplicate-name.ts";
 import { RULE as emptyRangeRule } from "./empty-range.ts";
 import { RULE as engagementShortRule } from "./engagement-short.ts";
+import { RULE as firingOrderIncompleteRule } from "./firing-order-incomplete.ts";
 import { RULE as fullLoadBeforeTuneRule } from "./full-load-before-tune.ts";
 import { RULE as impactToolRule } from "./impact-tool.ts";
 import { RULE as impossibleDateRule } from "./impossible-date.ts";
 import { RULE as impossibleExpressionRule } from "./impossible-expression.ts";
 import { RULE as impossibleFastenerRule } from "./impossible-fastener.ts";
+import { RULE as impossibleFigureRule } from "./impossible-figure.ts";
+import { RULE as impossibleSetRule } from "./impossible-set.ts";
 import { RULE as injectorDutyHighRule } from "./injector-duty-high.ts";
 import { RULE as lashOutOfRangeRule } from "./lash-out-of-range.ts";
 import { RULE as lashSpreadRule } from "./lash-spread.ts";
@@ -87,6 +90,7 @@ import { RULE as unitMixedRule } from "./unit-mixed.ts";
 import { RULE as unknownClassRule } from "./unknown-class.ts";
 import { RULE as unknownKeyRule } from "./unknown-key.ts";
 import { RULE as unknownKindRule } from "./unknown-kind.ts";
+import { RULE as unknownPlaceRule } from "./unknown-place.ts";
 import { RULE as unknownUnitRule } from "./unknown-unit.ts";
 import { RULE as unknownWordRule } from "./unknown-word.ts";
 import { RULE as unresolvedNameRule } from "./unresolved-name.ts";
@@ -127,11 +131,14 @@ export const RULES: readonly Rule[] = [
   duplicateNameRule,
   emptyRangeRule,
   engagementShortRule,
+  firingOrderIncompleteRule,
   fullLoadBeforeTuneRule,
   impactToolRule,
   impossibleDateRule,
   impossibleExpressionRule,
   impossibleFastenerRule,
+  impossibleFigureRule,
+  impossibleSetRule,
   injectorDutyHighRule,
   lashOutOfRangeRule,
   lashSpreadRule,
@@ -192,6 +199,7 @@ export const RULES: readonly Rule[] = [
   unknownClassRule,
   unknownKeyRule,
   unknownKindRule,
+  unknownPlaceRule,
   unknownUnitRule,
   unknownWordRule,
   unresolvedNameRule,

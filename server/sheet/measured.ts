@@ -1,7 +1,7 @@
 // The readings of a build by what they are readings of and where they were taken, so that values can be worked out as measured. Knows no
 // formula; judges no reading.
 import type { Location, MeasuredFact, Side } from "../model/declaration.ts";
-import type { EffectiveBuild } from "../model/effective.ts";
+import { type EffectiveBuild, quantityAt } from "../model/effective.ts";
 import type { Interval } from "../quantity/interval.ts";
 import type { KindId } from "../quantity/kinds.ts";
 import type { Quantity } from "../quantity/quantity.ts";
@@ -64,11 +64,14 @@ export function placeWords({ side, valve, number, counts }: MeasuredPlace): stri
 
 function gridReadings(build: EffectiveBuild, fact: MeasuredFact, measurement: Measurement): readonly MeasuredReading[] {
   const counts = measurement.forms.includes("bearing") ? "bearing" : measurement.forms.includes("bolt") ? "bolt" : "cylinder";
+  const cylinders = quantityAt(build, "cylinders")?.quantity.interval.nominal;
   const repeats = new Map<string, { readonly reading: Omit<MeasuredReading, "interval">; readonly intervals: Interval[] }>();
   for (const { row, head, quantity, words, span } of fact.readings) {
     const [word, valve] = row.split(/\s+/);
     const side = word === "intake" || word === "exhaust" ? word : undefined;
     if (measurement.forms.includes("valve") && !side) continue;
+    // A place that the engine has not is reported, and nothing is worked out for it.
+    if (!/^\d*$/.test(head) || (counts === "cylinder" && cylinders !== undefined && Number(head) > cylinders)) continue;
     const fixedRow = measurement.rows?.includes(row) ? row : undefined;
     const said = { ...headQualifiers(fact.qualifiers), ...headQualifiers(words) };
     const target = targetOf(measurement, fact, side, fixedRow, said);

@@ -10,6 +10,7 @@ import type { Report, Rule } from "../rules/rule.ts";
 import { keyOfPath } from "../schema/lookup.ts";
 import { type Sheet, evaluate } from "../sheet/evaluate.ts";
 import { FORMULAS } from "../sheet/formulas/index.ts";
+import { causesOnly } from "./consequences.ts";
 import { type Held, holdWaivers } from "./waivers.ts";
 
 /** What was worked out for one build or engine. */
@@ -179,17 +180,19 @@ function analyseSubject(subject: Declaration, uri: string, scope: Scope, keepShe
   const build = effectiveOf(subject, scope);
   const work = () => evaluate(build, FORMULAS, (path) => keyOfPath(path)?.words ?? path);
   const sheet = work();
-  const findings: Finding[] = [];
+  const raw: Finding[] = [];
   const unchecked: Unchecked[] = [];
   const sort = subject.sort === "build" ? "build" : "engine";
   for (const rule of RULES) {
     const check = rule.scope === "build" && rule.on.includes(sort) ? rule.check : rule.scope === "declaration" ? rule.checkBuild : undefined;
     check?.({
       build, sheet,
-      report: (r) => findings.push(anchored({ ...findingOf(rule, r), subject }, build)),
+      report: (r) => raw.push({ ...findingOf(rule, r), subject }),
       unchecked: (what, missing) => unchecked.push({ rule: rule.id, what, missing }),
     });
   }
+  const declarations = new Set([subject, ...(build.engine ? [build.engine] : []), ...build.parts.map((p) => p.declaration), ...build.cards.map((c) => c.declaration)]);
+  const findings = causesOnly(build, sheet, raw, [...declarations].map((declaration) => ({ declaration, findings: declarationFindings(declaration) })), ruleOf).map((f) => anchored(f, build));
   let kept = keepSheet ? sheet : undefined;
   const result: SubjectResult = { uri, build, findings, unchecked, get sheet() { return (kept ??= work()); } };
   subjectMemo.set(subject, { uri, stands, result });
