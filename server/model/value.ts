@@ -183,7 +183,7 @@ export function readQuantityValue(parts: readonly Part[], key: KeySchema, keySpa
       });
     }
   for (const [id, word] of Object.entries(given))
-    if (word === "unstated") problems.push({ code: "reading-unstated", message: `\`${key.key}\` is unstated, so the widest reading is used: the word would have been one that ${SETS.get(id)?.words ?? "says of what it is"}.`, span: read.quantity.span, fixes: [], path });
+    if (word === "unstated") problems.push({ code: "reading-unstated", message: `\`${key.key}\` stands as unstated, so the widest reading is used. Find the word out if you can: it ${SETS.get(id)?.words ?? "says of what it is"}.`, span: read.quantity.span, fixes: [], path });
   for (const clause of read.clauses)
     if (!CLAUSE_WORDS.has(clause.word.text))
       problems.push({ code: "unknown-word", message: `\`${clause.word.text}\` attaches no figure to \`${key.key}\` that is known here. A second figure needs a key of its own.`, span: clause.word.span, fixes: [], path });

@@ -2,7 +2,7 @@
 import { type Provided, type Slot, chosen } from "../model/effective.ts";
 import { compareWithLimit } from "../quantity/display.ts";
 import type { BuildRule } from "./rule.ts";
-import { giver, quantityOf, written } from "./wording.ts";
+import { giver, nameOf, quantityOf, written } from "./wording.ts";
 
 export const RULE: BuildRule = {
   id: "cards-disagree",
@@ -60,7 +60,7 @@ build wren-hill-2 on dunlin-18 {
       const [earlier, later] = pair;
       const own = build.cards.find((c) => c.declaration === later.origin.declaration)?.follow.name.span ?? build.parts.find((p) => p.declaration === later.origin.declaration)?.fit.name?.span;
       report({
-        message: `${giver(earlier)} asks for \`${slot.key.key}\` ${written(earlier)} and ${giver(later)} for ${written(later)}; the later one counts. Follow only the one that is right, or decide in the build.`,
+        message: `${giver(earlier)} asks for ${written(earlier)} for ${nameOf(later, slot.path)}, and ${giver(later)} for ${written(later)}; the later one counts. Follow only the one that is right, or decide in the build.`,
         at: own ? { tree: build.subject.tree, span: own } : later.location, path: slot.path,
         related: [{ message: `${giver(earlier)} says so here.`, at: earlier.location }, { message: `${giver(later)} says so here.`, at: later.location }],
       });

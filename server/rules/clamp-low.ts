@@ -5,7 +5,7 @@ import { compareWithLimit, formatBand } from "../quantity/display.ts";
 import { measuredReadings, placeWords } from "../sheet/measured.ts";
 import { bandOf, standing } from "./band.ts";
 import type { BuildRule } from "./rule.ts";
-import { giver, quantityOf, textAt, torqueText, written } from "./wording.ts";
+import { giver, quantityOf, readingAt, torqueText, written } from "./wording.ts";
 
 export const RULE: BuildRule = {
   id: "clamp-low",
@@ -66,7 +66,7 @@ build wren-hill-3 on dunlin-20 {
       if (!worst) continue;
       const place = placeWords(worst.place);
       report({
-        message: `${place === "" ? `A bolt of \`${name}\`` : `${place.charAt(0).toUpperCase()}${place.slice(1)} of \`${name}\``} has grown by ${textAt(worst.location)} and ${giver(stretch)} asks for ${written(stretch)}${others.length > 0 ? `; ${others.length} more ${others.length === 1 ? "is" : "are"} short too` : ""}. Tighten on until it has.`,
+        message: `${place === "" ? `A bolt of \`${name}\`` : `${place.charAt(0).toUpperCase()}${place.slice(1)} of \`${name}\``} has grown by ${readingAt(build, worst.location)} and ${giver(stretch)} asks for ${written(stretch)}${others.length > 0 ? `; ${others.length} more ${others.length === 1 ? "is" : "are"} short too` : ""}. Tighten on until it has.`,
         at: worst.location, path: `${name}.stretch-load`, related: [{ message: "It is asked for here.", at: stretch.location }],
       });
     }

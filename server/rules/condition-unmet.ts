@@ -1,4 +1,5 @@
 // A part that is there but is not what another part asks it to be.
+import { conditionWords } from "./condition.ts";
 import { judgeNeed, needsOf } from "./needs.ts";
 import type { BuildRule } from "./rule.ts";
 import { called } from "./wording.ts";
@@ -67,8 +68,11 @@ build wren-hill-2 on dunlin-18 {
         if (JUDGED_ELSEWHERE.has(condition.path.text)) continue;
         const related = [{ message: "It is asked for here.", at: asked.at }];
         if (outcome.is === "failed") {
-          const of = asked.kind ? ` of the ${asked.kind.id}. Fit one that meets it` : ". Change the build so that it is met";
-          report({ message: `${outcome.words}, and ${called(asked.asker.declaration)} asks for ${outcome.asked}${of}.`, at: asked.asker.at, severity: outcome.certain ? "error" : "warning", path: outcome.path, related });
+          const asker = called(asked.asker.declaration);
+          const message = asked.kind && condition.op === undefined
+            ? `${asker} needs a \`${asked.kind.id}\`${conditionWords(condition, asked.at.tree)}, and this one is not. Fit one that is.`
+            : `${outcome.words}, and ${asker} asks for ${outcome.asked}${asked.kind ? ` of the ${asked.kind.id}. Fit one that meets it` : ". Change the build so that it is met"}.`;
+          report({ message, at: asked.asker.at, severity: outcome.certain ? "error" : "warning", path: outcome.path, related });
         } else if (outcome.is === "nameless") report({ message: `Nothing here is called \`${condition.path.text}\`, so what ${called(asked.asker.declaration)} needs cannot be checked. Correct the name in its condition.`, at: asked.asker.at, severity: "warning", related });
         else if (outcome.is === "unreadable") report({ message: `The condition of ${called(asked.asker.declaration)} cannot be read: ${outcome.message}`, at: asked.asker.at, severity: "warning", related });
         else if (outcome.is === "untold") unchecked(`what ${called(asked.asker.declaration)} needs of its ${asked.need.what.text}`, outcome.missing);

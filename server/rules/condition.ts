@@ -1,4 +1,5 @@
 // Works a condition out: `coil-bind-margin >= 1.5 mm`, or `adjustable` alone. Knows values and figures, not who asks or how bad it is.
+import type { DeclarationTree, Span, Text } from "../../grammar/tree.ts";
 import type { Condition } from "../model/declaration.ts";
 import { type EffectiveBuild, effective } from "../model/effective.ts";
 import { intervalOf } from "../model/value.ts";
@@ -37,7 +38,7 @@ interface Candidate {
  * Judges one condition for a build. Where a value exists for each side, all of them must hold and the worst is told.
  * @param about the block that the condition's path is looked for in first, with its base path: the part that is needed.
  */
-export function judge(condition: Condition, where: { readonly build: EffectiveBuild; readonly sheet: Sheet; readonly about?: { readonly base: string; readonly schema: BlockSchema } }, tree: { readonly text: string }): Outcome {
+export function judge(condition: Condition, where: { readonly build: EffectiveBuild; readonly sheet: Sheet; readonly about?: { readonly base: string; readonly schema: BlockSchema } }, tree: DeclarationTree): Outcome {
   const candidates = candidatesFor(condition.path.text, where);
   if (candidates.length === 0) return { is: "nameless" };
   let failed: Extract<Outcome, { is: "failed" }> | undefined;
@@ -51,7 +52,7 @@ export function judge(condition: Condition, where: { readonly build: EffectiveBu
   return failed ?? untold ?? { is: "met" };
 }
 
-function judgeOne(condition: Condition, candidate: Candidate, tree: { readonly text: string }): Outcome {
+function judgeOne(condition: Condition, candidate: Candidate, tree: DeclarationTree): Outcome {
   const { interval } = candidate;
   if (!interval) return { is: "untold", words: candidate.words, missing: candidate.missing };
   if (!condition.op || !condition.operand) {
@@ -71,8 +72,16 @@ function judgeOne(condition: Condition, candidate: Candidate, tree: { readonly t
   const unit = limit.unit ?? candidate.unit ?? unitFor(candidate.kind, "metric", bound);
   const shown = formatAgainst(interval.nominal, bound, candidate.kind, unit, limit.unit ? limit.decimals : undefined);
   const suffix = unit ? ` ${spellingOfUnit(unit)}` : "";
-  const figure = textAt({ tree: tree as never, span: condition.span }).slice(condition.path.text.length).trim().replace(/^[<>]=?\s*/, "");
-  return { is: "failed", certain: !holds(least ? interval.high : interval.low), words: `${candidate.words} is ${shown.value}${suffix}`, asked: `${COMPARISONS[condition.op]} ${figure}`, path: candidate.path };
+  return { is: "failed", certain: !holds(least ? interval.high : interval.low), words: `${candidate.words} is ${shown.value}${suffix}`, asked: `${COMPARISONS[condition.op]} ${limitText(condition.path, condition.span, tree)}`, path: candidate.path };
+}
+
+/** A condition as it goes on from "a `cam-gear`": " that is `adjustable`", " with `coil-bind-margin` at least 1.5 mm". */
+export function conditionWords({ path, op, span }: Condition, tree: DeclarationTree): string {
+  return op === undefined ? ` that is \`${path.text}\`` : ` with \`${path.text}\` ${COMPARISONS[op]} ${limitText(path, span, tree)}`;
+}
+
+function limitText(path: Text, span: Span, tree: DeclarationTree): string {
+  return textAt({ tree, span }).slice(path.text.length).trim().replace(/^[<>]=?\s*/, "");
 }
 
 const COMPARISONS = { ">=": "at least", ">": "more than", "<=": "no more than", "<": "less than" } as const;

@@ -1,9 +1,10 @@
 // A part that asks for another part, which is not fitted.
+import { conditionWords } from "./condition.ts";
 import type { Fix } from "./finding.ts";
 import { needsOf } from "./needs.ts";
 import type { BuildRule } from "./rule.ts";
 import { fitTemplate } from "./template.ts";
-import { called, textAt } from "./wording.ts";
+import { called } from "./wording.ts";
 
 export const RULE: BuildRule = {
   id: "need-unmet",
@@ -55,8 +56,8 @@ build wren-hill-2 on dunlin-18 {
       const fixes: Fix[] = [];
       const edit = kind && fitTemplate(build.subject, kind, need.where.map((c) => c.path.text));
       if (kind && edit) fixes.push({ title: `Lay out a ${kind.id} to fill in`, safe: false, edits: [edit] });
-      const condition = need.where[0] && ` where ${need.where.map((c) => textAt({ tree: at.tree, span: c.span })).join(", ")}`;
-      const what = kind ? `a \`${kind.id}\`${condition ?? ""}, and none is fitted. Fit one` : `a \`${need.what.text}\`${need.after ? ` after ${need.after.text}` : ""}, and this build has none. Add one`;
+      const condition = need.where.map((c) => conditionWords(c, at.tree)).join(" and");
+      const what = kind ? `a \`${kind.id}\`${condition}, and none is fitted. Fit one` : `a \`${need.what.text}\`${need.after ? ` after ${need.after.text}` : ""}, and this build has none. Add one`;
       report({ message: `${called(asker.declaration)} needs ${what}.`, at: asker.at, path: need.what.text, fixes, related: [{ message: "It is asked for here.", at }] });
     }
   },

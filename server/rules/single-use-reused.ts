@@ -3,7 +3,7 @@ import { asked, chosen, effective, wordAt } from "../model/effective.ts";
 import { compareWithLimit } from "../quantity/display.ts";
 import { measuredReadings, placeWords } from "../sheet/measured.ts";
 import type { BuildRule } from "./rule.ts";
-import { giver, quantityOf, textAt, written } from "./wording.ts";
+import { giver, quantityOf, readingAt, written } from "./wording.ts";
 
 export const RULE: BuildRule = {
   id: "single-use-reused",
@@ -61,7 +61,7 @@ build wren-hill-2 on dunlin-18 {
       if (!worst) continue;
       const place = placeWords(worst.place);
       report({
-        message: `${place === "" ? `A bolt of \`${name}\`` : `${place.charAt(0).toUpperCase()}${place.slice(1)} of \`${name}\``} measures ${textAt(worst.location)} and ${giver(limit)} allows ${written(limit)}${others.length > 0 ? `; ${others.length} more ${others.length === 1 ? "is" : "are"} too long` : ""}. Fit new ones.`,
+        message: `${place === "" ? `A bolt of \`${name}\`` : `${place.charAt(0).toUpperCase()}${place.slice(1)} of \`${name}\``} measures ${readingAt(build, worst.location)} and ${giver(limit)} allows ${written(limit)}${others.length > 0 ? `; ${others.length} more ${others.length === 1 ? "is" : "are"} too long` : ""}. Fit new ones.`,
         at: worst.location, path: `fastener.${name}.length`, severity: "error", related: [{ message: "The limit stands here.", at: limit.location }],
       });
     }

@@ -57,9 +57,10 @@ build wren-hill-2 on dunlin-18 {
       if (!worst) continue;
       const sure = worst.interval.nominal > 1;
       const clamp = sheet.byId.get(`${name}.clamp-load`)?.interval;
-      const load = clamp ? ` clamps ${formatBand(clamp, "force", "kilonewton")}, which` : "";
+      const band = clamp ? `, a clamp load of ${formatBand(clamp, "force", "kilonewton")}` : "";
+      const loads = sure ? `loads \`${name}\` to about ${percent(worst.interval.nominal)} of its ${worst.words}` : `may load \`${name}\` to ${percent(worst.interval.high)} of its ${worst.words} where friction is lowest`;
       report({
-        message: `${torqueText(own)} on \`${name}\`${load} is ${percent(sure ? worst.interval.nominal : worst.interval.high)} of the bolt's ${worst.words}${sure ? "" : " where friction is lowest"}. Take the maker's torque, or less.`,
+        message: `${torqueText(own)} ${loads}${band}. Take the maker's torque, or less.`,
         at: own.at, path: worst.path, severity: sure ? "error" : "warning",
         related: (worst.value?.from ?? []).filter((l) => l.span !== own.provided.location.span).slice(0, 4).map((l) => ({ message: "A figure it rests on.", at: l })),
       });

@@ -1,6 +1,6 @@
 // Words that rules share: a figure as it stands in the text, lists, and plurals. Knows no rule and no limit.
 import type { Declaration, Location } from "../model/declaration.ts";
-import { type Provided, wordsFor } from "../model/effective.ts";
+import { type EffectiveBuild, type Provided, wordsFor } from "../model/effective.ts";
 import type { FinalTorque } from "../model/tightening.ts";
 import type { QuantityValue } from "../model/value.ts";
 import { formatValue, unitFor } from "../quantity/display.ts";
@@ -21,6 +21,12 @@ export function written(provided: Provided): string {
 export function readingText(at: Location, reading: Quantity): string {
   const text = textAt(at);
   return reading.unitText === undefined || text.includes(reading.unitText) ? text : `${text} ${reading.unitText}`;
+}
+
+/** The reading that stands at a place of a build, as it was written, with its unit where that stands in the table's head. */
+export function readingAt(build: EffectiveBuild, at: Location): string {
+  const reading = build.measured.flatMap((m) => m.readings).find((r) => r.span.start === at.span.start && r.span.end === at.span.end);
+  return reading ? readingText(at, reading.quantity) : textAt(at);
 }
 
 /** The quantity of a provided figure, when it is one. */
@@ -58,7 +64,9 @@ export function giver(provided: Provided): string {
 /** What a figure is of, as a builder would say it: "`head-bolt`" for its torque, "`grip` of `head-bolt`", "intake `lash`", "`bore`". */
 export function nameOf(provided: Provided, path: string): string {
   const steps = path.split(".");
-  const key = `\`${provided.fact.key.key}\``;
+  // A pair of figures, one a side, is keyed by its sides: what it is of stands in the path.
+  const own = provided.fact.key.key;
+  const key = `\`${own === "intake" || own === "exhaust" ? (steps.at(-1) ?? own) : own}\``;
   if (steps[0] === "fastener" && steps[1] !== undefined) return steps[2] === "torque" || steps[2] === "tighten" ? `\`${steps[1]}\`` : `${key} of \`${steps[1]}\``;
   const side = steps.find((step) => step === "intake" || step === "exhaust");
   return side === undefined ? key : `${side} ${key}`;

@@ -1,10 +1,9 @@
 // A torque that no wrench of the shop reaches, or only where none can be trusted.
 import { type EffectiveBuild, effective } from "../model/effective.ts";
 import { finalTorque } from "../model/tightening.ts";
-import { formatBand } from "../quantity/display.ts";
-import { type Wrench, wrenchFor, wrenchesOf } from "../sheet/wrench.ts";
+import { type Wrench, givenBy, wrenchFor, wrenchesOf } from "../sheet/wrench.ts";
 import type { BuildRule } from "./rule.ts";
-import { allOf, torqueText } from "./wording.ts";
+import { allOf, torqueText, written } from "./wording.ts";
 
 export const RULE: BuildRule = {
   id: "wrench-out-of-range",
@@ -84,6 +83,7 @@ function isHandled(build: EffectiveBuild, name: string): boolean {
 }
 
 function rangeOf(wrench: Wrench): string {
-  return formatBand(wrench.range, "torque", "newton-metre");
+  const [range] = givenBy(wrench, "range");
+  return range ? written(range) : "";
 }
 
