@@ -15,6 +15,7 @@ import { RULE as checkFailedRule } from "./check-failed.ts";
 import { RULE as circularUseRule } from "./circular-use.ts";
 import { RULE as clampLowRule } from "./clamp-low.ts";
 import { RULE as coilBindMarginRule } from "./coil-bind-margin.ts";
+import { RULE as compressionForFuelRule } from "./compression-for-fuel.ts";
 import { RULE as conditionUnmetRule } from "./condition-unmet.ts";
 import { RULE as dashedRangeRule } from "./dashed-range.ts";
 import { RULE as decimalCommaRule } from "./decimal-comma.ts";
@@ -31,6 +32,7 @@ import { RULE as impossibleFastenerRule } from "./impossible-fastener.ts";
 import { RULE as impossibleFigureRule } from "./impossible-figure.ts";
 import { RULE as impossibleSetRule } from "./impossible-set.ts";
 import { RULE as injectorDutyHighRule } from "./injector-duty-high.ts";
+import { RULE as lashNotRecheckedRule } from "./lash-not-rechecked.ts";
 import { RULE as lashOutOfRangeRule } from "./lash-out-of-range.ts";
 import { RULE as lashSpreadRule } from "./lash-spread.ts";
 import { RULE as lashStateRule } from "./lash-state.ts";
@@ -39,11 +41,13 @@ import { RULE as lobeTableBrokenRule } from "./lobe-table-broken.ts";
 import { RULE as looksAToothOffRule } from "./looks-a-tooth-off.ts";
 import { RULE as lubricantChangesLoadRule } from "./lubricant-changes-load.ts";
 import { RULE as markOffRangeRule } from "./mark-off-range.ts";
+import { RULE as measurementUndatedRule } from "./measurement-undated.ts";
 import { RULE as missingFileRule } from "./missing-file.ts";
 import { RULE as missingKeyRule } from "./missing-key.ts";
 import { RULE as mixtureLeanUnderLoadRule } from "./mixture-lean-under-load.ts";
 import { RULE as nameMissingRule } from "./name-missing.ts";
 import { RULE as needUnmetRule } from "./need-unmet.ts";
+import { RULE as noBaselineRule } from "./no-baseline.ts";
 import { RULE as noSourceRule } from "./no-source.ts";
 import { RULE as noTorqueRule } from "./no-torque.ts";
 import { RULE as notFilledInRule } from "./not-filled-in.ts";
@@ -52,6 +56,7 @@ import { RULE as oilAndThreadlockRule } from "./oil-and-threadlock.ts";
 import { RULE as oilPressureLowRule } from "./oil-pressure-low.ts";
 import { RULE as partForOtherEngineRule } from "./part-for-other-engine.ts";
 import { RULE as partReplacedTwiceRule } from "./part-replaced-twice.ts";
+import { RULE as pistonSpeedHighRule } from "./piston-speed-high.ts";
 import { RULE as pistonValveClearanceRule } from "./piston-valve-clearance.ts";
 import { RULE as pistonValveUnknownRule } from "./piston-valve-unknown.ts";
 import { RULE as pistonWallClearanceRule } from "./piston-wall-clearance.ts";
@@ -72,6 +77,7 @@ import { RULE as shimUnavailableRule } from "./shim-unavailable.ts";
 import { RULE as singleUseReusedRule } from "./single-use-reused.ts";
 import { RULE as springLoadLowRule } from "./spring-load-low.ts";
 import { RULE as springStressHighRule } from "./spring-stress-high.ts";
+import { RULE as squishTightRule } from "./squish-tight.ts";
 import { RULE as stagesFallingRule } from "./stages-falling.ts";
 import { RULE as statedDisplacementDisagreesRule } from "./stated-displacement-disagrees.ts";
 import { RULE as statedFigureDisagreesRule } from "./stated-figure-disagrees.ts";
@@ -124,6 +130,7 @@ export const RULES: readonly Rule[] = [
   circularUseRule,
   clampLowRule,
   coilBindMarginRule,
+  compressionForFuelRule,
   conditionUnmetRule,
   dashedRangeRule,
   decimalCommaRule,
@@ -140,6 +147,7 @@ export const RULES: readonly Rule[] = [
   impossibleFigureRule,
   impossibleSetRule,
   injectorDutyHighRule,
+  lashNotRecheckedRule,
   lashOutOfRangeRule,
   lashSpreadRule,
   lashStateRule,
@@ -148,11 +156,13 @@ export const RULES: readonly Rule[] = [
   looksAToothOffRule,
   lubricantChangesLoadRule,
   markOffRangeRule,
+  measurementUndatedRule,
   missingFileRule,
   missingKeyRule,
   mixtureLeanUnderLoadRule,
   nameMissingRule,
   needUnmetRule,
+  noBaselineRule,
   noSourceRule,
   noTorqueRule,
   notFilledInRule,
@@ -161,6 +171,7 @@ export const RULES: readonly Rule[] = [
   oilPressureLowRule,
   partForOtherEngineRule,
   partReplacedTwiceRule,
+  pistonSpeedHighRule,
   pistonValveClearanceRule,
   pistonValveUnknownRule,
   pistonWallClearanceRule,
@@ -181,6 +192,7 @@ export const RULES: readonly Rule[] = [
   singleUseReusedRule,
   springLoadLowRule,
   springStressHighRule,
+  squishTightRule,
   stagesFallingRule,
   statedDisplacementDisagreesRule,
   statedFigureDisagreesRule,

@@ -63,3 +63,35 @@ describe("tests of the cylinders", () => {
     expect(w.nominal("leak-down.worst")).toBeCloseTo(0.14, 12);
   });
 });
+
+describe("the engine as it was before the work", () => {
+  const before = `measured cranking hot before on 2027-01-10 {
+      throttle: open
+      | cylinder (bar) |    1 |    2 |    3 |    4 |
+      | dry            | 12.0 | 11.4 | 12.0 | 11.8 |
+    }
+    measured leak-down hot before on 2027-01-10 {
+      | cylinder (%) | 1 | 2 | 3  | 4 |
+      | leak         | 6 | 8 | 12 | 7 |
+    }`;
+  const after = (head: string, throttle: string) => `measured cranking ${head} on 2027-03-20 {
+      throttle: ${throttle}
+      | cylinder (bar) |    1 |    2 |    3 |    4 |
+      | dry            | 12.6 | 10.8 | 12.6 | 12.4 |
+    }`;
+
+  it("has its own spread and its own worst leak", () => {
+    const w = build(before);
+    expect(w.nominal("baseline.cranking.spread")).toBeCloseTo(11.4 / 12, 12);
+    expect(w.nominal("baseline.leak-down.worst")).toBeCloseTo(0.12, 12);
+    expect(w.sheet.byId.has("cranking.spread")).toBe(false);
+    expect(w.sheet.byId.has("baseline.cranking.change")).toBe(false);
+  });
+
+  it("is compared cylinder by cylinder with a test made alike, and with no other", () => {
+    // Cylinder 2: 10.8 of 11.4.
+    expect(build(`${before}\n${after("hot", "open")}`).nominal("baseline.cranking.change")).toBeCloseTo(10.8 / 11.4 - 1, 9);
+    expect(build(`${before}\n${after("cold", "open")}`).sheet.byId.has("baseline.cranking.change")).toBe(false);
+    expect(build(`${before}\n${after("hot", "shut")}`).sheet.byId.has("baseline.cranking.change")).toBe(false);
+  });
+});
