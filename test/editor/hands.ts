@@ -47,13 +47,25 @@ export const steps = {
     await row.click({ timeout: patience });
   },
 
-  /** Rests the pointer on the first place that reads `text`, and reads the hover that appears. */
+  /**
+   * Rests the pointer on the first place that reads `text`, and reads the hover that appears. A lens or a hint that arrives late moves the
+   * text away from under the pointer; then, as a person would, it looks again where the text is and comes to rest there.
+   */
   async hover({ page }: Bench, text: string): Promise<string> {
-    const { x, y } = await placeInEditor(page, text);
-    await page.mouse.move(x, y);
-    const hover = page.locator(".monaco-hover:not(.hidden) .hover-contents").first();
-    await hover.waitFor({ state: "visible", timeout: patience });
-    return (await page.locator(".monaco-hover:not(.hidden)").first().innerText()).trim();
+    const hover = page.locator(".monaco-hover:not(.hidden)").filter({ has: page.locator(".hover-contents") }).first();
+    const attempts = 6;
+    for (let attempt = 1; ; attempt += 1) {
+      await page.mouse.move(1, 1);
+      const { x, y } = await placeInEditor(page, text);
+      await page.mouse.move(x - 1, y);
+      await page.mouse.move(x, y);
+      try {
+        await hover.waitFor({ state: "visible", timeout: patience / attempts });
+        return (await hover.innerText()).trim();
+      } catch (trouble) {
+        if (attempt === attempts) throw trouble;
+      }
+    }
   },
 
   /** Reads the labels of the suggestion list once it shows one that contains `label`. */
