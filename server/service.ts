@@ -17,7 +17,7 @@ import { completionItemOf, diagnosticOf, diagnosticsOf, linesOf, linesOfText, sy
 import type { Host } from "./workspace/host.ts";
 import { canonicalUri } from "./model/project.ts";
 import { createWorkspace } from "./workspace/workspace.ts";
-import { type ExportQuestion, type FixQuestion, type SheetAnswer, type SheetQuestion, exportFor, sheetFix, sheetFor } from "./editor/sheet.ts";
+import { type ExportQuestion, type FixQuestion, type LastSheets, type SheetAnswer, type SheetQuestion, exportFor, sheetFix, sheetFor } from "./editor/sheet.ts";
 
 export interface Machine {
   readonly host: Host;
@@ -41,6 +41,7 @@ export function serve(connection: Connection, machine: Machine): void {
   let folders: readonly string[] = [];
   // Inside, a file has one name; to the client it goes by the one that the client opened it under.
   const spellings = new Map<string, string>();
+  const lastSheets: LastSheets = new Map();
   const spell = (uri: string) => spellings.get(uri) ?? uri;
 
   connection.onInitialize((params: InitializeParams): InitializeResult => {
@@ -128,6 +129,7 @@ export function serve(connection: Connection, machine: Machine): void {
   documents.onDidClose(({ document }) => {
     const uri = canonicalUri(document.uri);
     spellings.delete(uri);
+    lastSheets.delete(uri);
     workspace.close(uri);
     if (!pulls) void connection.sendDiagnostics({ uri: document.uri, diagnostics: [] });
     void guard(() => tell(openUsersOf(uri)), undefined);
@@ -213,7 +215,7 @@ export function serve(connection: Connection, machine: Machine): void {
   );
 
   // The client's own questions come from a page as well: what does not have their form is answered with nothing.
-  connection.onRequest("tappet/sheet", (question: unknown) => guard<SheetAnswer | null>(async () => (isSheetQuestion(question) ? sheetFor(await settled(), own(question), spell) : null), null));
+  connection.onRequest("tappet/sheet", (question: unknown) => guard<SheetAnswer | null>(async () => (isSheetQuestion(question) ? sheetFor(await settled(), own(question), spell, lastSheets) : null), null));
   connection.onRequest("tappet/export", (question: unknown) =>
     guard<string | null>(async () => (isSheetQuestion(question) && ["html", "markdown", "json"].includes((question as ExportQuestion).format) ? exportFor(await settled(), own(question as ExportQuestion)) : null), null),
   );

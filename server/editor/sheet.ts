@@ -1,11 +1,15 @@
 // The sheet for the editor's page and for exports from the editor, and the edit behind a fix that stands on it. Knows no protocol beyond its
 // own questions and answers.
+import type { Finding } from "../rules/finding.ts";
+import { type Atlas, atlasOf, lineWords } from "../report/place.ts";
 import { openFindings } from "../report/sheet-input.ts";
+import { keepingLast, nothingButLast } from "../report/sheet-kept.ts";
+import type { SheetModel } from "../report/sheet-model.ts";
 import { renderSheetBody, sheetHtml } from "../report/sheet-html.ts";
 import { printJson } from "../report/findings-json.ts";
 import { sheetJson } from "../report/sheet-json.ts";
 import { sheetMarkdown } from "../report/sheet-markdown.ts";
-import type { Analysis, SubjectResult } from "../workspace/analyse.ts";
+import { type Analysis, type SubjectResult, ruleOf } from "../workspace/analyse.ts";
 import { type MadeSheet, makeSheet } from "../workspace/build-sheet.ts";
 import { type FileEdit, editsOf } from "./fixes.ts";
 
@@ -34,12 +38,41 @@ export interface ExportQuestion extends SheetQuestion {
   readonly format: "html" | "markdown" | "json";
 }
 
-/** `spell` is how the client writes a URI. */
-export function sheetFor(analysis: Analysis, question: SheetQuestion, spell: (uri: string) => string): SheetAnswer | null {
+/** The last sheets of texts that could be read: by file, then by build. */
+export type LastSheets = Map<string, Map<string, SheetModel>>;
+
+/**
+ * `spell` is how the client writes a URI. While the text cannot be read in places, what they decided is kept from `last`, which every
+ * readable text renews.
+ */
+export function sheetFor(analysis: Analysis, question: SheetQuestion, spell: (uri: string) => string, last: LastSheets = new Map()): SheetAnswer | null {
   const chosen = choose(analysis, question);
+  const names = shortNames(analysis);
+  const before = last.get(question.uri);
+  const lost = question.build != null && before?.has(question.build) && !chosen?.all.some((s) => nameOf(s) === question.build) ? question.build : chosen ? undefined : before?.keys().next().value;
+  if (lost !== undefined) {
+    const troubles = troublesIn(analysis.fileResult(question.uri)?.findings ?? [], atlasOf(analysis.project, analysis.places, names, spell));
+    const model = before?.get(lost);
+    // A build that was taken out on purpose leaves a text without trouble behind.
+    if (model && troubles.length > 0) return answerOf(nothingButLast(model, troubles), lost, [...new Set([...(chosen?.all.map(nameOf) ?? []), lost])]);
+  }
   if (!chosen) return null;
-  const { model } = makeSheet(analysis, chosen.subject, shortNames(analysis), spell);
-  return { title: `Sheet: ${model.title}`, html: renderSheetBody(model, { links: "jump" }), build: nameOf(chosen.subject), builds: chosen.all.map(nameOf) };
+  const { input, model } = makeSheet(analysis, chosen.subject, names, spell);
+  const troubles = troublesIn([...input.findings, ...input.foundation], input.atlas);
+  const build = nameOf(chosen.subject);
+  const known = before?.get(build);
+  if (troubles.length === 0) last.set(question.uri, new Map(before).set(build, model));
+  return answerOf(known && troubles.length > 0 ? keepingLast(model, known, troubles) : model, build, chosen.all.map(nameOf));
+}
+
+function answerOf(model: SheetModel, build: string, builds: readonly string[]): SheetAnswer {
+  return { title: `Sheet: ${model.title}`, html: renderSheetBody(model, { links: "jump" }), build, builds };
+}
+
+/** Lines at which a text cannot be read. */
+function troublesIn(findings: readonly Finding[], atlas: Atlas): readonly string[] {
+  const lines = findings.filter((f) => f.severity === "error" && ruleOf(f.rule)?.scope === "text").flatMap((f) => atlas.placeOf(f.at) ?? []).map(lineWords);
+  return [...new Set(lines)];
 }
 
 export function exportFor(analysis: Analysis, question: ExportQuestion): string | null {

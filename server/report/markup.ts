@@ -27,11 +27,18 @@ export function figure(raw: string): string {
   return name(trueMinus(raw));
 }
 
+/** The same on one line with its unit: a range breaks before its far end. */
+export function wholeFigure(raw: string): string {
+  return trueMinus(raw).split(WITH_UNIT).map((piece, i) => (i % 2 === 1 ? `<span class="whole">${name(piece)}</span>` : name(piece))).join("");
+}
+
+const WITH_UNIT = /((?<![^\s(])[\u2212\d.,]{1,12} [\p{L}%°][^\s,;]{0,11}(?![^\s,;]))/u;
+
 /** The same with the words after its unit ("3 deg retarded") kept smaller than the figure. */
 export function figureAndWords(raw: string): string {
   const said = trueMinus(raw);
   const [, size, words] = /^([\u2212\d.]+(?: deg)?) ([a-z].{6,})$/.exec(said) ?? [];
-  return size !== undefined && words !== undefined ? `${name(size)} <span class="words">${name(words)}</span>` : name(said);
+  return size !== undefined && words !== undefined ? `${name(size)} <span class="words">${name(words)}</span>` : wholeFigure(raw);
 }
 
 function trueMinus(raw: string): string {

@@ -26,7 +26,7 @@ export function sheetModel(input: SheetInput): SheetModel {
   const sections = SECTIONS.map(({ id, title }): SheetSection => {
     const own = sheet.values.filter((v) => v.formula.section === id && !v.formula.quiet);
     return {
-      id, title, values: own.flatMap((v) => rows.get(v.id) ?? []), ...recordsOf(id, { build, sheet, atlas }), drawings: input.drawings?.get(id) ?? [],
+      id, title, values: byGroup(own.flatMap((v) => rows.get(v.id) ?? [])), ...recordsOf(id, { build, sheet, atlas }), drawings: input.drawings?.get(id) ?? [],
       missing: own.filter((v) => !rows.has(v.id)).map((v) => ({ id: v.id, label: v.label, why: whyMissing(v) })),
     };
   });
@@ -36,6 +36,12 @@ export function sheetModel(input: SheetInput): SheetModel {
     notChecked: input.unchecked.map((u) => ({ what: u.what, missing: u.missing.map((m) => m.path) })),
     engine: paragraphOf(build, rows), sections: sections.filter(hasSomething), deference: DEFERENCE, cautions: cautionsOf(build),
   };
+}
+
+/** What is of one thing stands together, in the order in which the things first come. */
+function byGroup(rows: readonly ValueRow[]): readonly ValueRow[] {
+  const groups = [...new Set(rows.map((row) => row.group?.name))];
+  return groups.flatMap((group) => rows.filter((row) => row.group?.name === group));
 }
 
 function hasSomething(section: SheetSection): boolean {

@@ -1,6 +1,6 @@
 // A section of the sheet as HTML: drawings, the table of values with the trace of each, the tables and lists of what the files say.
 // Columns of figures stand in the same place in every section, so that the eye runs down one line of them.
-import { figure, name, prose, text } from "./markup.ts";
+import { figure, name, prose, text, wholeFigure } from "./markup.ts";
 import type { Place } from "./place.ts";
 import type { Links } from "./sheet-html-links.ts";
 import type { SheetList, SheetSection, SheetTable, ValueRow } from "./sheet-model.ts";
@@ -29,18 +29,23 @@ function valuesTable(section: SheetSection, links: Links): string {
   return [
     '<table class="values">', `<caption class="hidden">${text(section.title)}: values</caption>`,
     `<thead><tr><th scope="col" class="label">Value</th><th scope="col" class="figure">Figure</th><th scope="col" class="other">Also</th>${last === "" ? "<td></td>" : `<th scope="col" class="bounds">${last}</th>`}</tr></thead>`,
-    ...values.map((v) => valueRow(v, links)), "</table>",
+    ...values.flatMap((v, i) => [...(v.group && v.group.name !== values[i - 1]?.group?.name ? [groupHead(v.group.name)] : []), valueRow(v, links)]), "</table>",
   ].join("\n");
 }
 
+function groupHead(of: string): string {
+  return `<tbody class="group" data-key="group:${text(of)}"><tr><th scope="rowgroup" colspan="4">${name(of)}</th></tr></tbody>`;
+}
+
 function valueRow(v: ValueRow, links: Links): string {
-  const marks = [v.estimate ? ' <span class="note">estimate</span>' : "", v.mark ? ` <span class="severity" data-severity="${v.mark}">${v.mark}</span>` : ""].join("");
+  const label = v.group ? `<span class="hidden">${name(v.group.name)}: </span>${name(v.group.label)}` : name(v.label);
+  const marks = [v.kept ? ' <span class="note">as last worked out</span>' : "", v.estimate ? ' <span class="note">estimate</span>' : "", v.mark ? ` <span class="severity" data-severity="${v.mark}">${v.mark}</span>` : ""].join("");
   const rests = v.trace.inputs.find((i) => i.place)?.place;
-  const bounds = [v.spread === "" ? "" : `<span class="spread">${figure(v.spread)}</span>`, v.limit ? `<span class="limit">${limit(v.limit)}</span>` : ""].join(" ").trim();
+  const bounds = [v.spread === "" ? "" : `<span class="spread">${wholeFigure(v.spread)}</span>`, v.limit ? `<span class="limit">${limit(v.limit)}</span>` : ""].join(" ").trim();
   return [
-    `<tbody data-value="${text(v.id)}">`,
-    `<tr><th scope="row" class="label">${name(v.label)}${marks}</th><td class="figure">${links.figure(sizeBeside(v), rests)}</td><td class="other">${figure(v.other)}</td><td class="bounds">${bounds}</td></tr>`,
-    ...(v.measured ? [`<tr class="measured"><th scope="row" class="label"><span class="note">${name(v.measured.label)}</span></th><td class="figure">${figure(v.measured.value)}</td><td class="other">${figure(v.measured.other)}</td><td class="bounds"></td></tr>`] : []),
+    `<tbody data-value="${text(v.id)}"${v.kept ? ' class="kept"' : ""}>`,
+    `<tr><th scope="row" class="label">${label}${marks}</th><td class="figure">${links.figure(sizeBeside(v), rests)}</td><td class="other">${wholeFigure(v.other)}</td><td class="bounds">${bounds}</td></tr>`,
+    ...(v.measured ? [`<tr class="measured"><th scope="row" class="label"><span class="note">${name(v.measured.label)}</span></th><td class="figure">${wholeFigure(v.measured.value)}</td><td class="other">${wholeFigure(v.measured.other)}</td><td class="bounds"></td></tr>`] : []),
     `<tr class="how"><td colspan="4"><details data-trace="${text(v.id)}"><summary><span class="hidden">How ${text(v.label)} was worked out</span></summary>${trace(v, links)}</details></td></tr>`, "</tbody>",
   ].join("\n");
 }

@@ -48,7 +48,7 @@ export function renderSheetBody(model: SheetModel, options: BodyOptions = { link
   const [first = "", ...rest] = model.verdict;
   return [
     '<main class="sheet">', "<header>", `<h1>${name(model.title)}</h1>`,
-    `<div class="verdict" data-stopped="${model.stopped ? "yes" : "no"}"${links.live ? ' aria-live="polite"' : ""}>`, `<p><strong>${prose(first)}</strong>${rest.map((s) => ` ${prose(s)}`).join("")}</p>`, "</div>",
+    `<div class="verdict" data-stopped="${model.stopped ? "yes" : "no"}"${links.live ? ' aria-live="polite"' : ""}>`, `<p><strong>${prose(first)}</strong>${rest.map((s) => ` ${prose(s)}`).join("")}</p>`, "</div>", ...(model.kept !== undefined ? [`<p class="kept" role="status">${prose(model.kept)}</p>`] : []),
     '<dl class="facts">', ...model.facts.map((f) => `<div><dt>${text(f.label)}</dt><dd>${name(f.text)}</dd></div>`), "</dl>", "</header>",
     '<nav aria-label="On this sheet">', "<ul>", ...sections.map(({ id, title }) => `<li><a href="#${text(id)}">${text(title)}</a></li>`), "</ul>", `<p class="note">${links.hint}</p>`, "</nav>",
     ...sections.map(({ id, title, inner }) => [`<section id="${text(id)}" data-key="section:${text(id)}" aria-labelledby="${text(id)}-title">`, `<h2 id="${text(id)}-title">${text(title)}</h2>`, ...inner, "</section>"].join("\n")),

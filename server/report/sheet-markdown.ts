@@ -71,6 +71,8 @@ function sectionLines(section: SheetSection): string[] {
     out.push("", ...grid(["Value", "", "", ...(spread ? ["Spread"] : []), ...(limit ? ["Limit", "Margin"] : []), "Notes"], section.values.flatMap((v) => [valueCells(v, spread, limit), ...measuredCells(v, spread, limit)])));
     out.push("", "<details><summary>How these were worked out</summary>", "", ...section.values.flatMap(traceLines), "", "</details>");
   }
+  // A page of text cannot hold the drawings: what they show stands in words.
+  for (const d of section.drawings) out.push("", `*${text(d.title)}.* ${text(d.alternative)}`);
   for (const table of section.tables) out.push("", `### ${text(table.caption)}`, "", ...tableLines(table));
   for (const list of section.lists) {
     out.push("", `### ${text(list.caption)}`, "");

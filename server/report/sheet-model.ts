@@ -9,6 +9,8 @@ export interface SheetModel {
   /** Sentences, the first says what stops the engine or that nothing was found to. */
   readonly verdict: readonly string[];
   readonly stopped: boolean;
+  /** Said when some rows are kept from the last text that could be read. */
+  readonly kept?: string;
   readonly facts: readonly { readonly label: string; readonly text: string }[];
   /** Worst first. */
   readonly findings: readonly SheetFinding[];
@@ -57,6 +59,10 @@ export interface SheetSection {
 export interface ValueRow {
   readonly id: string;
   readonly label: string;
+  /** What it is a value of where a section tells several such things apart, a fastener by its name, and its label without that name. */
+  readonly group?: { readonly name: string; readonly label: string };
+  /** Kept from the last text that could be read. */
+  readonly kept?: boolean;
   /** The nominal in the system the builder writes in; empty for what was only measured. */
   readonly value: string;
   /** The same in the other system; empty where both say it alike. */

@@ -16,6 +16,7 @@ import { formattedInterval, traceOf } from "../sheet/trace.ts";
 import { worse } from "./sheet-input.ts";
 import type { Atlas } from "./place.ts";
 import type { MeasuredRow, Trace, ValueRow } from "./sheet-model.ts";
+import { capital } from "./wording.ts";
 
 export type System = "metric" | "inch";
 
@@ -130,11 +131,17 @@ export function valueRow(value: SheetValue, context: RowContext): ValueRow | und
   let mark: Severity | undefined;
   for (const f of context.findings) if (f.path === value.id) mark = worse(mark, f.severity);
   return {
-    id: value.id, label: value.label, value: interval ? inUnit(exactly(interval.nominal), formula, first) : "",
+    id: value.id, label: value.label, ...groupOf(value), value: interval ? inUnit(exactly(interval.nominal), formula, first) : "",
     other: interval && second !== undefined ? inUnit(exactly(interval.nominal), formula, second) : "",
     spread: interval && hasSpread(interval) ? inUnit(interval, formula, first) : "",
     estimate: interval !== undefined && value.estimate, ...(measured && { measured }), ...(limit && { limit }), ...(mark && { mark }), trace: traceFor(value, context.atlas),
   };
+}
+
+/** A value of one fastener stands under that fastener's name. */
+function groupOf({ formula, each, label }: SheetValue): Pick<ValueRow, "group"> {
+  const said = `${each}: `;
+  return formula.each === "fastener" && label.startsWith(said) ? { group: { name: each, label: capital(label.slice(said.length)) } } : {};
 }
 
 function inUnit(interval: Interval, formula: Formula, unit: UnitId | undefined): string {

@@ -59,7 +59,7 @@ td, .figure { font-variant-numeric: tabular-nums lining-nums; }
 .readings tbody th { width: 12em; }
 .readings td.said { text-align: left; width: auto; }
 .records td.broken:not(:empty) { min-width: 7.5em; }
-.wide .at { width: auto; min-width: 4.5em; text-align: right; }
+.wide .at { width: auto; min-width: 4.5em; text-align: right; overflow-wrap: anywhere; }
 .readings .at { white-space: nowrap; }
 
 .values { table-layout: fixed; }
@@ -88,11 +88,16 @@ td, .figure { font-variant-numeric: tabular-nums lining-nums; }
 .missing[open] { margin-left: 0; }
 [aria-current="true"] { background: var(--wash); box-shadow: -0.35rem 0 0 var(--wash), -0.55rem 0 0 var(--link); }
 
+.values .group th { padding: 0.9rem 0 0.15rem; font-weight: 600; }
+.values .kept td.figure, .kept { color: var(--faint); font-style: italic; }
+p.kept { margin-bottom: 1rem; }
+
 .pairs tbody th { width: 12em; }
 .ticks { list-style: none; padding-left: 0; }
 .ticks li { padding: 0.25rem 0 0.25rem 2rem; text-indent: -2rem; border-bottom: 1px solid var(--rule); break-inside: avoid; }
 .box { display: inline-block; width: 1.15em; height: 1.15em; line-height: 1.05; text-align: center; text-indent: 0; border: 1.5px solid currentColor; vertical-align: -0.2em; margin-right: 0.75rem; }
 .cautions > div { margin-top: 0.6rem; break-inside: avoid; }
+.cautions { columns: 22em; column-gap: 2.5rem; }
 .cautions dt { font-weight: 600; }
 figure { margin: 1.2rem 0; }
 figure > svg { display: block; max-width: 100%; }
@@ -120,6 +125,7 @@ figcaption { color: var(--faint); font-size: 0.875rem; margin-top: 0.3rem; }
   .values tbody .label, .values tbody .figure, .values tbody .other { width: auto; }
   .values thead { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }
   .values tbody { border-bottom: 1px solid var(--rule); padding: 0.3rem 0; }
+  .values .group th { display: block; padding: 0.6rem 0 0; }
   .values tbody > tr:first-child { display: grid; grid-template-columns: 1fr auto; gap: 0 1rem; align-items: baseline; }
   .values th, .values td { padding-top: 0; padding-bottom: 0; padding-right: 0; border: 0; }
   .values tr td:empty { display: none; }
@@ -175,7 +181,7 @@ figcaption { color: var(--faint); font-size: 0.875rem; margin-top: 0.3rem; }
   tr, li, figure, .verdict, .facts { break-inside: avoid; }
   p, li, dd { orphans: 2; widows: 2; }
   thead { display: table-header-group; break-inside: avoid; }
-  thead + tbody, tbody tr:nth-child(2) { break-before: avoid; }
+  thead + tbody, .group + tbody, tbody tr:nth-child(2) { break-before: avoid; }
   thead th, thead td, tbody tr { border-bottom-width: 0.5pt; }
   .values .label { padding-left: 0; }
   .values tbody { break-inside: avoid; }

@@ -50,6 +50,44 @@ describe("the sheet", () => {
     client.close(build);
   });
 
+  test("keeps in grey what a half-typed line decided, says where the text cannot be read, and lets go of it when the line is whole", async () => {
+    client.open(build, BUILD);
+    const engine = folder.uriOf("engines/dunlin-18.tappet");
+    client.open(engine, ENGINE);
+    const shown = async () => (await client.request<Sheet>("tappet/sheet", { uri: build })).html;
+    const row = (html: string) => /<tbody data-value="displacement.total".*?<\/tbody>/s.exec(html)?.[0] ?? "";
+    expect(row(await shown())).toMatch(/^<tbody data-value="displacement.total">.*1775 cc/s);
+    client.replace(engine, "bore: 83.00 mm", "bore:");
+    const broken = await shown();
+    expect(row(broken)).toMatch(/class="kept".*as last worked out.*1775 cc/s);
+    // Nothing in a kept row leads to a line of the text as it was.
+    expect(row(broken)).not.toContain("data-line");
+    expect(broken).toMatch(/cannot be read in one place \(engines\/dunlin-18\.tappet:\d+\)/);
+    client.replace(engine, "bore:", "bore: 84.00 mm");
+    const whole = await shown();
+    expect(row(whole)).toContain("1818 cc");
+    expect(whole).not.toContain('class="kept"');
+    // Taken out on purpose, the figure leaves nothing behind.
+    client.replace(engine, "  bore: 84.00 mm\n", "");
+    expect(row(await shown())).toBe("");
+    client.close(engine);
+    client.close(build);
+  });
+
+  test("stays as it was while the heading of its build is being typed, without fixes that belong to the text as it was", async () => {
+    client.open(build, BUILD);
+    await client.request<Sheet>("tappet/sheet", { uri: build });
+    client.replace(build, "build wren-hill-2", "buil wren-hill-2");
+    const broken = await client.request<Sheet>("tappet/sheet", { uri: build, build: "wren-hill-2" });
+    expect(broken.build).toBe("wren-hill-2");
+    expect(broken.html).toContain("as last worked out");
+    expect(broken.html).not.toContain("data-fix");
+    client.close(build);
+    client.open(build, "// nothing yet\n");
+    expect(await client.request<Sheet | null>("tappet/sheet", { uri: build })).toBeNull();
+    client.close(build);
+  });
+
   test("of a file with several builds is the first, or the one asked for", async () => {
     client.open(build, `${BUILD}\nbuild other on dunlin-18 {\n  bore: 84.00 mm\n}\n`);
     expect((await client.request<Sheet>("tappet/sheet", { uri: build })).builds).toEqual(["wren-hill-2", "other"]);
