@@ -1,6 +1,7 @@
 /** What the extension does in every editor, on a desktop and in a browser: starts the server it is given, shows sheets; knows nothing of the language. */
 import * as vscode from "vscode";
 import type { BaseLanguageClient, LanguageClientOptions } from "vscode-languageclient";
+import { acceptFinding } from "./accept.ts";
 import { newBuild } from "./new-build.ts";
 import { SheetPanels } from "./sheet-panel.ts";
 import { Verdict } from "./status.ts";
@@ -9,6 +10,8 @@ export const CLIENT_OPTIONS: LanguageClientOptions = {
   documentSelector: [{ language: "tappet" }],
   // The server asks for nothing on disk that is not a build file.
   synchronize: { fileEvents: [] },
+  // Before a waiver is written here, its reason is asked for.
+  initializationOptions: { asksReasons: true },
   diagnosticPullOptions: { onChange: true, onTabs: true },
   middleware: {
     // What is shown is the reader's choice; what is worked out is not.
@@ -58,6 +61,7 @@ export async function activateWith(context: vscode.ExtensionContext, makeClient:
   context.subscriptions.push(
     // From a lens it comes with the file and the build it stands above.
     vscode.commands.registerCommand("tappet.showSheet", (uri?: unknown, build?: unknown) => panels.showForEditor(vscode.window.activeTextEditor, typeof uri === "string" && typeof build === "string" ? build : undefined)),
+    vscode.commands.registerCommand("tappet.waive", (finding?: unknown) => acceptFinding(client, vscode.window.activeTextEditor, finding)),
     vscode.commands.registerCommand("tappet.newBuild", () => newBuild(client)),
     vscode.commands.registerCommand("tappet.exportSheet", () => panels.exportForEditor(vscode.window.activeTextEditor)),
     vscode.commands.registerCommand("tappet.restartServer", async () => {

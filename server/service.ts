@@ -1,19 +1,19 @@
 // The language server's wiring, the same in Node and in a browser worker: protocol messages to questions, answers to protocol messages.
 // It decides nothing about engines.
 import {
-  type CodeAction, CodeActionKind, type Connection, DocumentDiagnosticReportKind, type InitializeParams, type InitializeResult, TextDocumentSyncKind, TextDocuments,
+  type Connection, DocumentDiagnosticReportKind, type InitializeParams, type InitializeResult, TextDocumentSyncKind, TextDocuments,
 } from "vscode-languageserver";
 import { TextDocument } from "vscode-languageserver-textdocument";
 import manifest from "../package.json" with { type: "json" };
-import { FURTHER, MOVES, answerFurther } from "./answers.ts";
+import { ACTIONS, type ActionAbilities, actionAbilitiesOf, answerActions } from "./action-answers.ts";
+import { type Answering, FURTHER, MOVES, answerFurther } from "./answers.ts";
 import { format } from "../grammar/printer.ts";
 import { readSource } from "../grammar/read.ts";
 import { completionsAt } from "./editor/completion.ts";
 import { definitionsAt } from "./editor/definition.ts";
-import { fixesAt, safeFixes } from "./editor/fixes.ts";
 import { hoverAt } from "./editor/hover.ts";
 import { outlineOf } from "./editor/outline.ts";
-import { completionItemOf, diagnosticOf, diagnosticsOf, linesOf, linesOfText, symbolOf, workspaceEditOf } from "./editor/protocol.ts";
+import { completionItemOf, diagnosticsOf, linesOf, linesOfText, symbolOf, workspaceEditOf } from "./editor/protocol.ts";
 import type { Host } from "./workspace/host.ts";
 import { canonicalUri } from "./model/project.ts";
 import { createWorkspace } from "./workspace/workspace.ts";
@@ -27,8 +27,6 @@ export interface Machine {
   setRoots(uris: readonly string[]): void;
 }
 
-const FIX_ALL = `${CodeActionKind.SourceFixAll}.tappet`;
-
 /** Answers a client over a connection until it closes. Bad input is answered, never thrown. */
 export function serve(connection: Connection, machine: Machine): void {
   const workspace = createWorkspace(machine.host);
@@ -38,6 +36,7 @@ export function serve(connection: Connection, machine: Machine): void {
   let related = false;
   let snippets = false;
   let moves = false;
+  let acting: Omit<ActionAbilities, "related"> = { resolves: false, makesFiles: false, asksReasons: false };
   let folders: readonly string[] = [];
   // Inside, a file has one name; to the client it goes by the one that the client opened it under.
   const spellings = new Map<string, string>();
@@ -49,6 +48,7 @@ export function serve(connection: Connection, machine: Machine): void {
     pulls = abilities.textDocument?.diagnostic !== undefined;
     refreshes = abilities.workspace?.diagnostics?.refreshSupport === true;
     related = abilities.textDocument?.publishDiagnostics?.relatedInformation === true || abilities.textDocument?.diagnostic?.relatedInformation === true;
+    acting = actionAbilitiesOf(abilities, params.initializationOptions);
     moves = abilities.workspace?.workspaceFolders === true;
     snippets = abilities.textDocument?.completion?.completionItem?.snippetSupport === true;
     // Clients without folders of their own name one root.
@@ -65,7 +65,7 @@ export function serve(connection: Connection, machine: Machine): void {
         documentSymbolProvider: true,
         documentFormattingProvider: true,
         ...FURTHER,
-        codeActionProvider: { codeActionKinds: [CodeActionKind.QuickFix, FIX_ALL] },
+        ...ACTIONS,
         diagnosticProvider: { identifier: "tappet", interFileDependencies: true, workspaceDiagnostics: false },
         workspace: { workspaceFolders: { supported: true, changeNotifications: true }, fileOperations: { willRename: MOVES } },
       },
@@ -192,28 +192,6 @@ export function serve(connection: Connection, machine: Machine): void {
     }, []),
   );
 
-  connection.onCodeAction(({ textDocument, range, context }) =>
-    guard(async () => {
-      const uri = canonicalUri(textDocument.uri);
-      const analysis = await settled();
-      const lines = linesOf(analysis, uri);
-      const wanted = (kind: string) => !context.only || context.only.some((only) => kind === only || kind.startsWith(`${only}.`));
-      const actions: CodeAction[] = [];
-      // All at once only when asked for by name: it is for saving, not for the menu at a figure.
-      const all = context.only && wanted(FIX_ALL) ? safeFixes(analysis, uri) : [];
-      if (all.length > 0) actions.push({ title: "Apply all fixes that change no figure", kind: FIX_ALL, edit: workspaceEditOf(analysis, all, spell) });
-      if (!wanted(CodeActionKind.QuickFix)) return actions;
-      const fixes = fixesAt(analysis, uri, { start: lines.offset(range.start), end: lines.offset(range.end) });
-      for (const fix of fixes) {
-        const diagnostic = diagnosticOf(analysis, uri, fix.finding, related, spell);
-        // Preferred is what a builder may take without reading on: only what changes no figure, and is the finding's only way out.
-        const preferred = fix.safe && fix.finding.fixes.length === 1;
-        actions.push({ title: fix.title, kind: CodeActionKind.QuickFix, ...(diagnostic && { diagnostics: [diagnostic] }), ...(preferred && { isPreferred: true }), edit: workspaceEditOf(analysis, fix.edits, spell) });
-      }
-      return actions;
-    }, []),
-  );
-
   // The client's own questions come from a page as well: what does not have their form is answered with nothing.
   connection.onRequest("tappet/sheet", (question: unknown) => guard<SheetAnswer | null>(async () => (isSheetQuestion(question) ? sheetFor(await settled(), own(question), spell, lastSheets) : null), null));
   connection.onRequest("tappet/export", (question: unknown) =>
@@ -227,14 +205,16 @@ export function serve(connection: Connection, machine: Machine): void {
     }, null),
   );
 
-  answerFurther(connection, {
+  const answering: Answering = {
     settled, guard, spell, now: () => workspace.analysis(machine.today()),
     async whole() {
       const listings = await Promise.all(folders.map((folder) => machine.host.list(canonicalUri(folder))));
       workspace.keep(listings.flatMap((l) => ("uris" in l ? l.uris.map(canonicalUri) : [])));
       return workspace.whole(machine.today());
     },
-  });
+  };
+  answerFurther(connection, answering);
+  answerActions(connection, answering, () => ({ ...acting, related }));
 
   documents.listen(connection);
   connection.listen();

@@ -5,6 +5,7 @@ import type { Position } from "../../grammar/source-file.ts";
 import type { Span } from "../../grammar/tree.ts";
 import type { Finding, Severity } from "../rules/finding.ts";
 import type { Analysis } from "../workspace/analyse.ts";
+import type { Change } from "./change.ts";
 import type { Completion } from "./completion.ts";
 import type { FileEdit } from "./fixes.ts";
 import type { OutlineItem } from "./outline.ts";
@@ -89,6 +90,18 @@ export function workspaceEditOf(analysis: Analysis, edits: readonly FileEdit[], 
   const changes: Record<string, TextEdit[]> = {};
   for (const edit of edits) (changes[spell(edit.uri)] ??= []).push({ range: linesOf(analysis, edit.uri).range(edit.span), newText: edit.text });
   return { changes };
+}
+
+/** A change that makes files too; only for clients that can make them. */
+export function workspaceChangeOf(analysis: Analysis, change: Change, spell: Spell): WorkspaceEdit {
+  if (change.creates.length === 0) return workspaceEditOf(analysis, change.edits, spell);
+  const start = { line: 0, character: 0 };
+  return {
+    documentChanges: [
+      ...change.creates.flatMap(({ uri, text }) => [{ kind: "create" as const, uri, options: { overwrite: false, ignoreIfExists: false } }, { textDocument: { uri, version: null }, edits: [{ range: { start, end: start }, newText: text }] }]),
+      ...Object.entries(workspaceEditOf(analysis, change.edits, spell).changes ?? {}).map(([uri, edits]) => ({ textDocument: { uri, version: null }, edits })),
+    ],
+  };
 }
 
 const COMPLETION_KINDS: Readonly<Record<Completion["sort"], CompletionItemKind>> = { key: 10, block: 9, statement: 14, unit: 11, word: 20, name: 18, value: 12 };

@@ -31,7 +31,7 @@ async function fixesOf(text: string, rule: string): Promise<{ finding: Diagnosti
   const finding = (await client.pull(build)).find((d) => d.code === rule);
   if (!finding) throw new Error(`${rule} is not found: ${(await client.pull(build)).map((d) => d.code).join(", ")}`);
   const actions = await client.actions(build, finding.range, { diagnostics: [finding] });
-  return { finding, actions: actions.filter((a) => a.diagnostics?.some((d) => d.code === rule)) };
+  return { finding, actions: actions.filter((a) => a.diagnostics?.some((d) => d.code === rule) && !a.title.startsWith("Waive ")) };
 }
 
 /** Applies a fix and gives the text and the rules that are found in it then. */

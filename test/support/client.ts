@@ -243,7 +243,7 @@ async function connect(reader: MessageReader, writer: MessageWriter, alive: () =
     await until(() => found() !== undefined);
     return found()?.diagnostics ?? [];
   };
-  return {
+  const client: Client = {
     connection,
     initialized,
     refreshes: () => refreshes,
@@ -292,7 +292,16 @@ async function connect(reader: MessageReader, writer: MessageWriter, alive: () =
     format: (uri) => connection.sendRequest("textDocument/formatting", { textDocument: { uri }, options: { tabSize: 2, insertSpaces: true } }),
     actions: (uri, range, context = {}) => connection.sendRequest("textDocument/codeAction", { textDocument: { uri }, range, context: { diagnostics: [], ...context } }),
     apply(workspaceEdit) {
-      for (const [uri, edits] of Object.entries(workspaceEdit.changes ?? {})) {
+      const written = new Set<string>();
+      for (const change of workspaceEdit.documentChanges ?? []) {
+        if ("kind" in change) {
+          if (change.kind !== "create" || documents.has(change.uri)) throw new Error(`${change.kind} ${"uri" in change ? change.uri : ""} cannot be made here`);
+          written.add(change.uri);
+        }
+      }
+      for (const uri of written) client.open(uri, "");
+      const listed = workspaceEdit.documentChanges?.flatMap((c) => ("edits" in c ? [[c.textDocument.uri, c.edits as TextEdit[]] as const] : [])) ?? [];
+      for (const [uri, edits] of [...Object.entries(workspaceEdit.changes ?? {}), ...listed]) {
         const doc = document(uri);
         const text = TextDocument.applyEdits(doc, [...edits]);
         edit(uri, { start: { line: 0, character: 0 }, end: doc.positionAt(doc.getText().length) }, text);
@@ -312,4 +321,5 @@ async function connect(reader: MessageReader, writer: MessageWriter, alive: () =
       await ended;
     },
   };
+  return client;
 }

@@ -1,0 +1,45 @@
+// What may be done at a place besides a finding's own fixes: lay out what is missing, share a figure through a card, give a part its own
+// declaration. Titles say what an action does to the figures. Edits that cost something are worked out when an action is chosen.
+import type { Span } from "../../grammar/tree.ts";
+import type { Analysis } from "../workspace/analyse.ts";
+import type { Change } from "./change.ts";
+import { missingAt } from "./missing-parts.ts";
+import { movableAt, movedOut } from "./moving-out.ts";
+import { asCard, sharedAt } from "./sharing.ts";
+
+export type Task = "lay-out" | "card" | "own-file" | "own-declaration";
+
+export interface PlacedAction {
+  readonly title: string;
+  readonly kind: "quickfix" | "refactor.extract" | "refactor.rewrite";
+  readonly task: Task;
+}
+
+/** @param makesFiles whether the client can make files. */
+export function actionsAt(analysis: Analysis, uri: string, span: Span, makesFiles: boolean): PlacedAction[] {
+  const out: PlacedAction[] = missingAt(analysis, uri, span).map(({ title }) => ({ title, kind: "refactor.rewrite", task: "lay-out" }));
+  const movable = movableAt(analysis, uri, span);
+  if (movable) {
+    // In a file that stands on no disk, or beside an engine of the same file, a file of its own is not to be had.
+    if (makesFiles && movedOut(analysis, uri, movable, true)) out.push({ title: `Move this ${movable.kind.id} to a file of its own, as ${movable.name}`, kind: "refactor.extract", task: "own-file" });
+    out.push({ title: `Declare this ${movable.kind.id} above the build, as ${movable.name}`, kind: "refactor.extract", task: "own-declaration" });
+  }
+  const shared = sharedAt(analysis, uri, span);
+  if (shared && (makesFiles || shared.builds.every((b) => b.uri === uri)))
+    out.push({ title: `Turn ${shared.words}, the same in ${shared.builds.length} builds, into a card they follow (asked for by the card, no longer chosen)`, kind: "refactor.extract", task: "card" });
+  return out;
+}
+
+/** What a chosen action does; undefined where it cannot be done without altering a figure. */
+export function changeFor(analysis: Analysis, uri: string, span: Span, task: Task): Change | undefined {
+  if (task === "lay-out") {
+    const found = missingAt(analysis, uri, span)[0];
+    return found && { edits: found.edits, creates: [] };
+  }
+  if (task === "card") {
+    const shared = sharedAt(analysis, uri, span);
+    return shared && asCard(analysis, uri, shared);
+  }
+  const movable = movableAt(analysis, uri, span);
+  return movable && movedOut(analysis, uri, movable, task === "own-file");
+}
