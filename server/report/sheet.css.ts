@@ -63,9 +63,9 @@ td, .figure { font-variant-numeric: tabular-nums lining-nums; }
 .readings .at { white-space: nowrap; }
 
 .values { table-layout: fixed; }
-.values thead .label { width: 24em; }
-.values thead .figure { width: 9.7em; }
-.values thead .other { width: 8.2em; }
+.values thead .label { width: 21.5em; }
+.values thead .figure { width: 12.4em; }
+.values thead .other { width: 9.6em; }
 .values .label { padding-left: 1.4rem; }
 .values .figure, .values .other { text-align: right; }
 .values td.figure { font-weight: 600; }
@@ -113,7 +113,7 @@ figure[data-drawing^="tightening-order"] { max-width: 34rem; }
 .drawing .faint { stroke: var(--rule); stroke-width: 1; }
 .drawing .wash { fill: var(--wash); }
 .drawing .open { fill: var(--paper); stroke-width: 1; }
-figure[data-drawing^="spring-stack"], figure[data-drawing^="lash-deviations"] { display: inline-block; vertical-align: top; width: calc(50% - 1.25rem); min-width: min(100%, 22em); margin-right: 1.25rem; }
+figure[data-drawing^="spring-stack"], figure[data-drawing^="lash-deviations"] { display: inline-block; vertical-align: top; width: calc(50% - 1.75rem); min-width: min(100%, 21em); margin-right: 1.25rem; }
 figcaption { color: var(--faint); font-size: 0.875rem; margin-top: 0.3rem; }
 
 @media screen and (max-width: 54rem) {
@@ -169,9 +169,9 @@ figcaption { color: var(--faint); font-size: 0.875rem; margin-top: 0.3rem; }
   .verdict { font-size: 12pt; }
   h3, caption { font-size: 10.5pt; }
   .note, .place, .words, thead th, .missing summary, figcaption, .drawing { font-size: 8.5pt; }
-  .values thead .label { width: 26.5em; }
-  .values thead .figure { width: 10.2em; }
-  .values thead .other { width: 9em; }
+  .values thead .label { width: 24em; }
+  .values thead .figure { width: 11.4em; }
+  .values thead .other { width: 10.4em; }
   th, td { padding-top: 2pt; padding-bottom: 2pt; }
   .records, .records .place, .records thead th { font-size: 8pt; }
   .records th, .records td { padding-right: 0.5rem; }

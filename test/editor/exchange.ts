@@ -22,6 +22,8 @@ export type Exchange = {
   /** Fulfilled when the suite says that it is through. */
   readonly ended: Promise<void>;
   readonly results: readonly Result[];
+  /** Takes in a result of the outer process's own. */
+  add(result: Result): void;
   close(): void;
 };
 
@@ -79,6 +81,10 @@ export async function openExchange({ hand, seen }: Listener): Promise<Exchange> 
     url: `http://127.0.0.1:${port}/`,
     ended,
     results,
+    add(result) {
+      results.push(result);
+      console.log(describeResult(result));
+    },
     close() {
       server.closeAllConnections();
       server.close();

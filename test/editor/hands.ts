@@ -118,6 +118,19 @@ export const steps = {
     return frame.evaluate(() => document.scrollingElement?.scrollTop ?? 0);
   },
 
+  /** Scrolls a webview that holds `selector`, and waits for it to have come there. */
+  async scrollSheet({ page }: Bench, selector: string, top: number): Promise<void> {
+    const { frame } = await findInWebview(page, selector);
+    await frame.evaluate(
+      (to) =>
+        new Promise<void>((there) => {
+          document.addEventListener("scrollend", () => there(), { once: true, capture: true });
+          window.scrollTo({ top: to, behavior: "instant" });
+        }),
+      top,
+    );
+  },
+
   /** What the accessibility checker holds, by WCAG 2.2 AA, against the page of the webview that shows `selector`. */
   async checkSheet({ page }: Bench, selector: string): Promise<string[]> {
     const { frame } = await findInWebview(page, selector);

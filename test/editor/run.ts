@@ -11,6 +11,7 @@ import { join } from "node:path";
 import { parseArgs } from "node:util";
 import { openExchange, type Result } from "./exchange.ts";
 import { steps } from "./hands.ts";
+import { reloadTest, testReload } from "./reload.ts";
 import { prepareMachine, type Machine } from "./machine.ts";
 import { sessions, type Session } from "./sessions.ts";
 import { bundleSuite } from "./suite.ts";
@@ -79,6 +80,7 @@ async function runSession(machine: Machine, session: Session): Promise<readonly 
   try {
     await workbench.open(suite);
     trouble = await Promise.race([exchange.ended.then(() => undefined), workbench.died, late.promise]);
+    if (!trouble && session.name === "installed" && reloadTest.includes(values.only)) exchange.add(await testReload(workbench, shots));
     if (trouble) await steps.photograph({ page: workbench.page, shots, talk: workbench.talk }, "trouble").catch(() => undefined);
   } catch (error) {
     trouble = String(error);

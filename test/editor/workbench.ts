@@ -27,6 +27,8 @@ export type Workbench = {
   readonly page: Page;
   /** Shows the workbench with the suite in its extension host; the suite then runs by itself. */
   open(suite: string): Promise<void>;
+  /** Shows the workbench again without a suite: a window loaded anew. */
+  reopen(): Promise<void>;
   /** Fulfilled, with a sentence, if the server or the page goes away before it is closed. */
   readonly died: Promise<string>;
   /** What the server and the page's console have said, for a report of a failure. */
@@ -111,6 +113,10 @@ export async function startWorkbench(machine: Machine, session: Session, folders
         await page.goto(addressOf(port, folders, suite));
         await page.locator(".monaco-workbench").waitFor({ timeout: 60_000 });
       },
+      async reopen() {
+        await page.goto(addressOf(port, folders));
+        await page.locator(".monaco-workbench").waitFor({ timeout: 60_000 });
+      },
       async close() {
         await opened.close();
         await stopServer(server);
@@ -192,8 +198,9 @@ async function stopServer(server: ChildProcess): Promise<void> {
   await gone;
 }
 
-function addressOf(port: number, folders: Folders, suite: string): string {
+function addressOf(port: number, folders: Folders, suite?: string): string {
   const remote = (path: string): string => `vscode-remote://127.0.0.1:${port}${path}`;
+  if (suite === undefined) return `http://127.0.0.1:${port}/?${new URLSearchParams({ folder: folders.workspace })}`;
   const payload = [
     ["extensionDevelopmentPath", remote(folders.runner)],
     // The Node host resolves it as a module, the web worker host fetches exactly this file; both take it with its ending.
