@@ -1,6 +1,6 @@
 /** What the extension does in every editor, on a desktop and in a browser: starts the server it is given, shows sheets; knows nothing of the language. */
 import * as vscode from "vscode";
-import type { BaseLanguageClient, LanguageClientOptions } from "vscode-languageclient";
+import { type BaseLanguageClient, DidChangeConfigurationNotification, type LanguageClientOptions, vsdiag } from "vscode-languageclient";
 import { acceptFinding } from "./accept.ts";
 import { newBuild } from "./new-build.ts";
 import { SheetPanels } from "./sheet-panel.ts";
@@ -8,8 +8,6 @@ import { Verdict } from "./status.ts";
 
 export const CLIENT_OPTIONS: LanguageClientOptions = {
   documentSelector: [{ language: "tappet" }],
-  // The server asks for nothing on disk that is not a build file.
-  synchronize: { fileEvents: [] },
   // Before a waiver is written here, its reason is asked for.
   initializationOptions: { asksReasons: true },
   diagnosticPullOptions: { onChange: true, onTabs: true },
@@ -21,6 +19,12 @@ export const CLIENT_OPTIONS: LanguageClientOptions = {
       const wanted = (sort: unknown) => (sort === "other-unit" ? show.get("otherUnits", true) : show.get("results", true));
       return hints?.filter((hint) => wanted((hint as { data?: { sort?: unknown } }).data?.sort));
     },
+    async provideWorkspaceDiagnostics(results, token, report, next) {
+      if (vscode.workspace.getConfiguration("tappet.findings").get("scope") !== "openFiles") return next(results, token, report);
+      // What was shown of files that are not open goes.
+      report({ items: results.map(({ uri }) => ({ kind: vsdiag.DocumentDiagnosticReportKind.full, uri, version: null, items: [] })) });
+      return { items: [] };
+    },
     async provideCodeLenses(document, token, next) {
       return vscode.workspace.getConfiguration("tappet.codeLens", document).get("verdict", true) ? next(document, token) : [];
     },
@@ -29,12 +33,11 @@ export const CLIENT_OPTIONS: LanguageClientOptions = {
 
 /** Starts the client and everything that stands on it. What is returned is disposed with the extension. */
 export async function activateWith(context: vscode.ExtensionContext, makeClient: (options: LanguageClientOptions) => BaseLanguageClient): Promise<void> {
-  const watcher = vscode.workspace.createFileSystemWatcher("**/*.tappet");
   const log = vscode.window.createOutputChannel("Tappet", { log: true });
-  const client = makeClient({ ...CLIENT_OPTIONS, outputChannel: log, synchronize: { fileEvents: watcher } });
+  const client = makeClient({ ...CLIENT_OPTIONS, outputChannel: log });
   const panels = new SheetPanels(client, context.extensionUri, log);
   const verdict = new Verdict(client);
-  context.subscriptions.push(watcher, log, panels, verdict);
+  context.subscriptions.push(log, panels, verdict);
 
   // Folders that lie on no disk, and every folder of a browser, are read by the editor for the server.
   client.onRequest<{ text?: string; problem?: string }, unknown>("tappet/read", async (question: unknown) => {
@@ -71,6 +74,10 @@ export async function activateWith(context: vscode.ExtensionContext, makeClient:
       panels.refreshAll();
     }),
     vscode.commands.registerCommand("tappet.showLog", () => log.show()),
+    vscode.workspace.onDidChangeConfiguration((event) => {
+      // The server has no settings of its own: it hears that what is asked for may be answered anew.
+      if (event.affectsConfiguration("tappet.findings") && client.isRunning()) void client.sendNotification(DidChangeConfigurationNotification.type, { settings: null });
+    }),
     vscode.window.onDidChangeTextEditorSelection((event) => panels.mark(event.textEditor)),
     vscode.window.onDidChangeActiveTextEditor((editor) => void verdict.refresh(editor)),
     vscode.window.registerWebviewPanelSerializer(SheetPanels.viewType, panels),

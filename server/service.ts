@@ -1,7 +1,7 @@
 // The language server's wiring, the same in Node and in a browser worker: protocol messages to questions, answers to protocol messages.
 // It decides nothing about engines.
 import {
-  type Connection, DocumentDiagnosticReportKind, type InitializeParams, type InitializeResult, TextDocumentSyncKind, TextDocuments,
+  type Connection, DidChangeWatchedFilesNotification, type DocumentDiagnosticReport, DocumentDiagnosticReportKind, FileChangeType, type InitializeParams, type InitializeResult, TextDocumentSyncKind, TextDocuments,
 } from "vscode-languageserver";
 import { TextDocument } from "vscode-languageserver-textdocument";
 import manifest from "../package.json" with { type: "json" };
@@ -17,6 +17,7 @@ import { completionItemOf, diagnosticsOf, linesOf, linesOfText, symbolOf, worksp
 import type { Host } from "./workspace/host.ts";
 import { canonicalUri } from "./model/project.ts";
 import { createWorkspace } from "./workspace/workspace.ts";
+import { answerWorkspace, resultNames } from "./workspace-answers.ts";
 import { type ExportQuestion, type FixQuestion, type LastSheets, type SheetAnswer, type SheetQuestion, exportFor, sheetFix, sheetFor } from "./editor/sheet.ts";
 
 export interface Machine {
@@ -36,6 +37,7 @@ export function serve(connection: Connection, machine: Machine): void {
   let related = false;
   let snippets = false;
   let moves = false;
+  let watches = false;
   let acting: Omit<ActionAbilities, "related"> = { resolves: false, makesFiles: false, asksReasons: false };
   let folders: readonly string[] = [];
   // Inside, a file has one name; to the client it goes by the one that the client opened it under.
@@ -49,6 +51,7 @@ export function serve(connection: Connection, machine: Machine): void {
     refreshes = abilities.workspace?.diagnostics?.refreshSupport === true;
     related = abilities.textDocument?.publishDiagnostics?.relatedInformation === true || abilities.textDocument?.diagnostic?.relatedInformation === true;
     acting = actionAbilitiesOf(abilities, params.initializationOptions);
+    watches = abilities.workspace?.didChangeWatchedFiles?.dynamicRegistration === true;
     moves = abilities.workspace?.workspaceFolders === true;
     snippets = abilities.textDocument?.completion?.completionItem?.snippetSupport === true;
     // Clients without folders of their own name one root.
@@ -66,7 +69,7 @@ export function serve(connection: Connection, machine: Machine): void {
         documentFormattingProvider: true,
         ...FURTHER,
         ...ACTIONS,
-        diagnosticProvider: { identifier: "tappet", interFileDependencies: true, workspaceDiagnostics: false },
+        diagnosticProvider: { identifier: "tappet", interFileDependencies: true, workspaceDiagnostics: true },
         workspace: { workspaceFolders: { supported: true, changeNotifications: true }, fileOperations: { willRename: MOVES } },
       },
     };
@@ -79,6 +82,17 @@ export function serve(connection: Connection, machine: Machine): void {
   };
 
   const findingsOf = async (uri: string) => diagnosticsOf(await settled(), uri, related, spell);
+
+  /** Every file of the opened folders. They are listed again only when files came or went. */
+  let listed = false;
+  const whole = async () => {
+    if (!listed) {
+      listed = watches;
+      const listings = await Promise.all(folders.map((folder) => machine.host.list(canonicalUri(folder))));
+      workspace.keep([...new Set(listings.flatMap((l) => ("uris" in l ? l.uris.map(canonicalUri) : [])))]);
+    }
+    return workspace.whole(machine.today());
+  };
 
   /** Tells the client whose findings may be others now. `edited` is the document that the client itself changed and asks about again unbidden. */
   const tell = async (uris: readonly string[], edited?: string) => {
@@ -108,7 +122,20 @@ export function serve(connection: Connection, machine: Machine): void {
         return otherwise;
       });
 
+  const names = resultNames();
+  const questions = answerWorkspace(connection, { guard, spell }, names, {
+    async files() {
+      const { project } = await whole();
+      return [...new Set([...project.files.keys(), ...documents.keys().map(canonicalUri)])];
+    },
+    findingsOf: async (uri) => (workspace.isOpen(uri) ? findingsOf(uri) : diagnosticsOf(await workspace.whole(machine.today()), uri, related, spell)),
+    versionOf: (uri) => documents.get(spell(uri))?.version,
+  });
+
+  connection.onDidChangeConfiguration(() => questions.touched());
   connection.onInitialized(() => {
+    // Whoever can watch is asked to; others say by themselves what changed, or nothing.
+    if (watches) void connection.client.register(DidChangeWatchedFilesNotification.type, { watchers: [{ globPattern: "**/*.tappet" }] });
     if (!moves) return;
     connection.workspace.onDidChangeWorkspaceFolders(({ added, removed }) => {
       const gone = new Set(removed.map((f) => f.uri));
@@ -116,6 +143,8 @@ export function serve(connection: Connection, machine: Machine): void {
       machine.setRoots(folders);
       // What was outside may now be inside, and the other way round: everything that is not open is looked for again.
       const open = workspace.forgetUnopened();
+      listed = false;
+      questions.touched();
       void guard(() => tell(open), undefined);
     });
   });
@@ -124,6 +153,7 @@ export function serve(connection: Connection, machine: Machine): void {
     const uri = canonicalUri(document.uri);
     spellings.set(uri, document.uri);
     workspace.setText(uri, document.getText());
+    questions.touched(workspace.usersOf(uri));
     void guard(() => tell(openUsersOf(uri), uri), undefined);
   });
   documents.onDidClose(({ document }) => {
@@ -131,18 +161,26 @@ export function serve(connection: Connection, machine: Machine): void {
     spellings.delete(uri);
     lastSheets.delete(uri);
     workspace.close(uri);
+    questions.touched(workspace.usersOf(uri));
     if (!pulls) void connection.sendDiagnostics({ uri: document.uri, diagnostics: [] });
     void guard(() => tell(openUsersOf(uri)), undefined);
   });
   connection.onDidChangeWatchedFiles(({ changes }) => {
     const uris = changes.map((change) => canonicalUri(change.uri));
     for (const uri of uris) workspace.forget(uri);
+    if (changes.some(({ type }) => type !== FileChangeType.Changed)) listed = false;
+    questions.touched(listed ? uris.flatMap(workspace.usersOf) : undefined);
     const touched = new Set(uris.flatMap(openUsersOf));
     if (touched.size > 0) void guard(() => tell([...touched]), undefined);
   });
 
   connection.languages.diagnostics.on((params) =>
-    guard(async () => ({ kind: DocumentDiagnosticReportKind.Full, items: await findingsOf(canonicalUri(params.textDocument.uri)) }), { kind: DocumentDiagnosticReportKind.Full, items: [] }),
+    guard<DocumentDiagnosticReport>(async () => {
+      const uri = canonicalUri(params.textDocument.uri);
+      const items = await findingsOf(uri);
+      const resultId = names.nameOf(uri, items);
+      return resultId === params.previousResultId ? { kind: DocumentDiagnosticReportKind.Unchanged, resultId } : { kind: DocumentDiagnosticReportKind.Full, resultId, items };
+    }, { kind: DocumentDiagnosticReportKind.Full, items: [] }),
   );
 
   connection.onHover(({ textDocument, position }) =>
@@ -206,12 +244,7 @@ export function serve(connection: Connection, machine: Machine): void {
   );
 
   const answering: Answering = {
-    settled, guard, spell, now: () => workspace.analysis(machine.today()),
-    async whole() {
-      const listings = await Promise.all(folders.map((folder) => machine.host.list(canonicalUri(folder))));
-      workspace.keep(listings.flatMap((l) => ("uris" in l ? l.uris.map(canonicalUri) : [])));
-      return workspace.whole(machine.today());
-    },
+    settled, guard, spell, now: () => workspace.analysis(machine.today()), whole,
   };
   answerFurther(connection, answering);
   answerActions(connection, answering, () => ({ ...acting, related }));

@@ -38,6 +38,7 @@ export function createWorkspace(host: Host): Workspace {
   const open = new Set<string>();
   let kept: readonly string[] = [];
   let latest: Analysis | undefined;
+  let wholly: Analysis | undefined;
 
   let stale = true;
 
@@ -144,7 +145,9 @@ export function createWorkspace(host: Host): Workspace {
     async whole(asOf) {
       // A few at a time: a folder may hold thousands.
       for (let round = missing(kept); round.length > 0; round = missing(kept)) await readIn(round.slice(0, MOST_AT_ONCE));
-      return analyse({ files, unreadable }, asOf);
+      if (wholly && wholly.asOf === asOf && wholly.project.files === files && wholly.project.unreadable === unreadable) return wholly;
+      wholly = analyse({ files, unreadable }, asOf);
+      return wholly;
     },
     isOpen: (uri) => open.has(uri),
     usersOf(uri) {

@@ -51,8 +51,8 @@ describe("a connection", () => {
       documentSymbolProvider: true,
       documentFormattingProvider: true,
       completionProvider: { triggerCharacters: expect.arrayContaining([" "]) },
-      codeActionProvider: { codeActionKinds: ["quickfix", "source.fixAll.tappet"] },
-      diagnosticProvider: { interFileDependencies: true },
+      codeActionProvider: { codeActionKinds: ["quickfix", "refactor.extract", "refactor.rewrite", "source.fixAll.tappet"] },
+      diagnosticProvider: { interFileDependencies: true, workspaceDiagnostics: true },
     });
   });
 
