@@ -6,7 +6,7 @@ import manifest from "../package.json" with { type: "json" };
 /** Why a command could not run, in one sentence for a person. */
 class Refusal extends Error {}
 
-/** 0: nothing at error level. 1: errors found, or files that the formatter would change. 2: could not run. */
+/** 0: nothing at error level. 1: errors found (by `diff`: errors that are new), or files that the formatter would change. 2: could not run. */
 type ExitCode = 0 | 1 | 2;
 
 interface CommonOptions {
@@ -14,6 +14,12 @@ interface CommonOptions {
   readonly output?: string;
   readonly asOf?: string;
   readonly stdinFilename?: string;
+}
+
+interface DiffOptions extends CommonOptions {
+  readonly git?: readonly string[];
+  readonly mergeBase?: boolean;
+  readonly build?: string;
 }
 
 const OLDEST_NODE = 22;
@@ -25,7 +31,7 @@ async function main(): Promise<ExitCode> {
   const program = new Command("tappet")
     .description("Checks engine-build files and works out the build sheet.")
     .version(manifest.version)
-    .addHelpText("after", "\nExit codes: 0 nothing at error level, 1 errors found (format --check: files would change), 2 could not run.")
+    .addHelpText("after", "\nExit codes: 0 nothing at error level, 1 errors found (diff: new errors; format --check: files would change), 2 could not run.")
     .exitOverride()
     .configureOutput({ writeErr: () => {} });
   const command = (name: string, words: string) => program.command(name).description(words).exitOverride().configureOutput({ writeErr: () => {} });
@@ -61,6 +67,15 @@ async function main(): Promise<ExitCode> {
     .option("--build <name>", "which build, where the file has several")
     .action(async (file: string, path: string, options: CommonOptions & { readonly build?: string }) => {
       code = await why(file, path, options);
+    });
+  command("diff", "compare two files or folders, or states that git keeps: what changed, and what follows from it")
+    .argument("[path...]", "two files or two folders, - for standard input; with --git the files and folders to look at, all if none")
+    .option("--git <revision...>", "compare this revision with the files as they are, or with a second revision")
+    .option("--merge-base", "with --git: compare with where the two parted, as a review does")
+    .option("--build <name>", "only this build")
+    .addOption(format("text", "markdown", "json", "html")).addOption(output).addOption(asOf).addOption(stdinFilename)
+    .action(async (paths: string[], options: DiffOptions) => {
+      code = await diff(paths, options);
     });
   command("explain", "explain a rule or a computed value; without a name, list them all")
     .argument("[name]", "the name a finding shows, or a value of the sheet")
@@ -111,6 +126,29 @@ async function why(file: string, path: string, options: CommonOptions & { readon
   const { printJson } = await import("./report/findings-json.ts");
   await emit(options.format === "json" ? printJson(answer) : whyText(answer, input.build), options.output);
   return 0;
+}
+
+async function diff(paths: readonly string[], options: DiffOptions): Promise<ExitCode> {
+  const { statesOfGit, statesOfPaths } = await import("./command-diff.ts");
+  const { compareStates } = await import("./workspace/compare.ts");
+  if (options.mergeBase && !options.git) throw new Refusal("--merge-base is for revisions: give --git and one or two of them as well.");
+  const states = options.git
+    ? await statesOfGit({ revisions: options.git, mergeBase: options.mergeBase ?? false, paths }, process.cwd())
+    : await statesOfPaths(paths, process.cwd(), await standardInput(paths, options.stdinFilename));
+  if ("refusal" in states) throw new Refusal(states.refusal);
+  const { before, after, renames } = states;
+  const comparison = compareStates(before, after, { asOf: options.asOf ?? today(), renames, ...(options.build !== undefined && { build: options.build }) });
+  await emit(await printComparison(comparison, options.format), options.output);
+  return comparison.counts.newErrors > 0 ? 1 : 0;
+}
+
+async function printComparison(comparison: import("./report/comparison.ts").Comparison, format: CommonOptions["format"]): Promise<string> {
+  switch (format) {
+    case "json": return (await import("./report/findings-json.ts")).printJson((await import("./report/comparison-json.ts")).comparisonJson(comparison));
+    case "html": return (await import("./report/comparison-html.ts")).comparisonHtml(comparison);
+    case "markdown": return (await import("./report/comparison-markdown.ts")).comparisonMarkdown(comparison);
+    case "text": return (await import("./report/comparison-text.ts")).comparisonText(comparison);
+  }
 }
 
 async function madeSheet(path: string, options: CommonOptions & { readonly build?: string }): Promise<import("./workspace/build-sheet.ts").MadeSheet> {

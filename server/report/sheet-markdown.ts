@@ -29,7 +29,7 @@ export function sheetMarkdown(model: SheetModel): string {
 const ACTIVE = /[\\`*_{}[\]()<>#+!|~&$@:=-]/g;
 
 /** Text that stays text. Backslashes keep Markdown from acting; `<`, `>` and `&` are written as entities, which no renderer can turn into tags. */
-function text(raw: string): string {
+export function text(raw: string): string {
   return visible(raw).replace(ACTIVE, (c) => {
     switch (c) {
       case "<": return "&lt;";
@@ -45,7 +45,7 @@ function text(raw: string): string {
 }
 
 /** A sentence in which plain words between backticks are code. */
-function prose(raw: string): string {
+export function prose(raw: string): string {
   return raw.split(/(`[\w .:/-]+`)/).map((piece) => (/^`[\w .:/-]+`$/.test(piece) ? piece : text(piece))).join("");
 }
 
@@ -106,7 +106,7 @@ function tableLines(table: SheetTable): string[] {
   return grid([...table.heads.map(text), ...(placed ? ["Line"] : [])], table.rows.map((r) => [...r.cells.map(text), ...(placed ? [r.place ? text(lineWords(r.place)) : ""] : [])]));
 }
 
-function grid(heads: readonly string[], rows: readonly (readonly string[])[]): string[] {
+export function grid(heads: readonly string[], rows: readonly (readonly string[])[]): string[] {
   const line = (cells: readonly string[]) => `| ${cells.join(" | ")} |`;
   return [line(heads), line(heads.map(() => "---")), ...rows.map(line)];
 }

@@ -39,7 +39,7 @@ export function factsOf(input: SheetInput): { label: string; text: string }[] {
   return facts;
 }
 
-function tuneWords(records: readonly RecordFact[]): string {
+export function tuneWords(records: readonly RecordFact[]): string {
   const tune = records.filter((r) => r.word === "tune").at(-1);
   if (!tune) return "none recorded";
   const file = tune.head.find((p) => p.kind === "string");

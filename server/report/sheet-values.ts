@@ -126,7 +126,7 @@ export function valueRow(value: SheetValue, context: RowContext): ValueRow | und
   const seen = interval ?? value.measured.find((m) => m.value.interval)?.value.interval;
   if (!seen) return undefined;
   const [first, second] = unitsFor(formula.kind, formula.unit, seen.nominal, context.system);
-  const limit = limitText(value, first, limitsOn(value, context.build));
+  const limit = limitText(value, first, tightestLimit(value, context.build));
   const measured = measuredRow(value, first, second, context);
   let mark: Severity | undefined;
   for (const f of context.findings) if (f.path === value.id) mark = worse(mark, f.severity);
@@ -164,23 +164,37 @@ function unitsFor(kind: KindId, own: UnitId | undefined, nominal: number, system
   return UNITS[unit].system === system || UNITS[other].system !== system ? [unit, other] : [other, unit];
 }
 
-/** The tightest of the limits on a value, with the margin that is left at its worst end. */
-function limitText(value: SheetValue, unit: UnitId | undefined, limits: readonly Limit[]): ValueRow["limit"] {
-  const { interval, formula } = value;
+export interface Tightest extends Limit {
+  /** What is left at the value's worst end; negative where the limit is passed. Base unit of the value's kind. */
+  readonly margin: number;
+  readonly worst: number;
+  readonly kept: boolean;
+}
+
+/** The limit that leaves a value least, where it has any. */
+export function tightestLimit(value: SheetValue, build: EffectiveBuild): Tightest | undefined {
+  const { interval } = value;
   if (!interval) return undefined;
   let tightest: (Limit & { readonly margin: number; readonly worst: number }) | undefined;
-  for (const limit of limits) {
+  for (const limit of limitsOn(value, build)) {
     const worst = limit.op.startsWith(">") ? interval.low : interval.high;
     const margin = limit.op.startsWith(">") ? worst - limit.bound : limit.bound - worst;
     if (!tightest || margin < tightest.margin) tightest = { ...limit, margin, worst };
   }
   if (!tightest) return undefined;
-  const { op, bound, worst, margin, origin, written } = tightest;
+  const { op, bound, worst, margin } = tightest;
   const order = compareWithLimit(worst, bound);
-  const kept = op === ">=" ? order >= 0 : op === "<=" ? order <= 0 : op === ">" ? order > 0 : order < 0;
+  return { ...tightest, margin: order === 0 ? 0 : margin, kept: op === ">=" ? order >= 0 : op === "<=" ? order <= 0 : op === ">" ? order > 0 : order < 0 };
+}
+
+/** The tightest of the limits on a value in words, with the margin that is left. */
+export function limitText(value: SheetValue, unit: UnitId | undefined, tightest: Tightest | undefined): ValueRow["limit"] {
+  if (!tightest) return undefined;
+  const { formula } = value;
+  const { op, bound, worst, margin, origin, written, kept } = tightest;
   const shown = formatAgainst(worst, bound, formula.kind, unit, written && written.unit === unit ? written.decimals : undefined);
   const sign = { ">=": "≥", "<=": "≤", ">": ">", "<": "<" }[op];
-  return { text: `${sign} ${shown.limit}${unit !== undefined ? ` ${spellingOfUnit(unit)}` : ""}`, origin, margin: marginText(order === 0 ? 0 : margin, formula.kind, unit), kept };
+  return { text: `${sign} ${shown.limit}${unit !== undefined ? ` ${spellingOfUnit(unit)}` : ""}`, origin, margin: marginText(margin, formula.kind, unit), kept };
 }
 
 /** A difference of two values. Kinds whose zero is not nothing (temperatures) have no margin that reads as one. */

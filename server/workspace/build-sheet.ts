@@ -68,7 +68,7 @@ export function makeSheet(analysis: Analysis, subject: SubjectResult, nameOf: Na
 }
 
 /** Open findings in what the build stands on: a part's missing unit is as much this build's trouble as its own. */
-function foundationOf(analysis: Analysis, { build }: SubjectResult): readonly Finding[] {
+export function foundationOf(analysis: Analysis, { build }: Pick<SubjectResult, "build">): readonly Finding[] {
   const trees = new Set([build.engine, ...build.parts.map((p) => p.declaration), ...build.cards.map((c) => c.declaration)].flatMap((d) => (d && d.tree !== build.subject.tree ? [d.tree] : [])));
   const uris = new Set([...trees].flatMap((tree) => analysis.places.placeOf(tree)?.uri ?? []));
   return [...uris].flatMap((uri) => analysis.fileResult(uri)?.findings.filter((f) => trees.has(f.at.tree)) ?? []);
