@@ -49,6 +49,12 @@ export async function activateWith(context: vscode.ExtensionContext, makeClient:
     if (!vscode.workspace.getWorkspaceFolder(uri)) return { problem: "outside" };
     return readText(uri);
   });
+  // Bytes cross the protocol as base64: messages are JSON.
+  client.onRequest<{ base64?: string; problem?: string }, unknown>("tappet/readData", async (question: unknown) => {
+    const uri = uriIn(question);
+    if (!uri || !vscode.workspace.getWorkspaceFolder(uri)) return { problem: "outside" };
+    return readData(uri, isRecord(question) && typeof question["most"] === "number" ? question["most"] : 0);
+  });
   client.onRequest<{ uris?: string[]; problem?: string }, unknown>("tappet/list", async (question: unknown) => {
     const uri = uriIn(question);
     const folder = uri && vscode.workspace.getWorkspaceFolder(uri);
@@ -90,17 +96,31 @@ export async function activateWith(context: vscode.ExtensionContext, makeClient:
 const LARGEST_FILE = 4 * 1024 * 1024;
 
 async function readText(uri: vscode.Uri): Promise<{ text?: string; problem?: string }> {
+  const reading = await readBytes(uri, LARGEST_FILE);
+  if (!reading.bytes) return reading;
+  try {
+    const text = new TextDecoder("utf-8", { fatal: true }).decode(reading.bytes);
+    return text.includes("\0") ? { problem: "not-text" } : { text };
+  } catch {
+    return { problem: "not-text" };
+  }
+}
+
+async function readData(uri: vscode.Uri, most: number): Promise<{ base64?: string; problem?: string }> {
+  const reading = await readBytes(uri, most);
+  if (!reading.bytes) return reading;
+  let text = "";
+  // In pieces: a call takes only so many arguments.
+  for (let i = 0; i < reading.bytes.length; i += 0x8000) text += String.fromCharCode(...reading.bytes.subarray(i, i + 0x8000));
+  return { base64: btoa(text) };
+}
+
+async function readBytes(uri: vscode.Uri, most: number): Promise<{ bytes?: Uint8Array; problem?: string }> {
   try {
     const stat = await vscode.workspace.fs.stat(uri);
     if ((stat.type & vscode.FileType.File) === 0) return { problem: "unreadable" };
-    if (stat.size > LARGEST_FILE) return { problem: "too-large" };
-    const bytes = await vscode.workspace.fs.readFile(uri);
-    try {
-      const text = new TextDecoder("utf-8", { fatal: true }).decode(bytes);
-      return text.includes("\0") ? { problem: "not-text" } : { text };
-    } catch {
-      return { problem: "not-text" };
-    }
+    if (stat.size > most) return { problem: "too-large" };
+    return { bytes: await vscode.workspace.fs.readFile(uri) };
   } catch (error) {
     return { problem: error instanceof vscode.FileSystemError && error.code === "FileNotFound" ? "missing" : "unreadable" };
   }

@@ -1,6 +1,6 @@
 // What the language server may touch everywhere, in a browser too: files through the client, and the calendar.
 import type { Connection } from "vscode-languageserver";
-import type { Host, Listing, Reading } from "./workspace/host.ts";
+import { type DataReading, type Host, LARGEST_DATA, type Listing, type Reading } from "./workspace/host.ts";
 
 /** Today in this machine's calendar, year first. */
 export function localDate(now = new Date()): string {
@@ -18,6 +18,15 @@ export function clientHost(connection: Connection): Host {
       return { problem: "unreadable" };
     }
   };
+  const askData = async (uri: string): Promise<DataReading> => {
+    try {
+      const reading: unknown = await connection.sendRequest("tappet/readData", { uri, most: LARGEST_DATA });
+      if (isRecord(reading) && typeof reading["base64"] === "string") return { bytes: bytesOf(reading["base64"]) };
+      return isReading(reading) && "problem" in reading ? reading : { problem: "unreadable" };
+    } catch {
+      return { problem: "unreadable" };
+    }
+  };
   const list = async (uri: string): Promise<Listing> => {
     try {
       const listing: unknown = await connection.sendRequest("tappet/list", { uri });
@@ -26,7 +35,18 @@ export function clientHost(connection: Connection): Host {
       return { problem: "unreadable" };
     }
   };
-  return { read: ask, list };
+  return { read: ask, readData: askData, list };
+}
+
+function bytesOf(base64: string): Uint8Array {
+  const text = atob(base64);
+  const bytes = new Uint8Array(text.length);
+  for (let i = 0; i < text.length; i++) bytes[i] = text.charCodeAt(i);
+  return bytes;
+}
+
+function isRecord(x: unknown): x is Record<string, unknown> {
+  return typeof x === "object" && x !== null;
 }
 
 function isListing(x: unknown): x is Listing {

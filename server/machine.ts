@@ -23,6 +23,12 @@ export function machineFor(connection: Connection, today: () => string): Machine
         if (roots.length === 0) return diskHost([await rootOf(path, process.cwd())]).read(uri);
         return (disk ??= diskHost(roots)).read(uri);
       },
+      async readData(uri) {
+        const path = pathOfUri(uri);
+        if (path === undefined) return client.readData(uri);
+        if (roots.length === 0) return diskHost([await rootOf(path, process.cwd())]).readData(uri);
+        return (disk ??= diskHost(roots)).readData(uri);
+      },
       list: (uri) => (pathOfUri(uri) === undefined ? client.list(uri) : (disk ??= diskHost(roots)).list(uri)),
     },
   };

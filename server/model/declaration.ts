@@ -125,7 +125,16 @@ export interface RecordFact {
   readonly date?: Text;
   readonly figures: readonly FigureFact[];
   readonly table?: ReadingTable;
+  /** Blocks inside it with a table of their own: a tune's advance curve, what it was made for. */
+  readonly blocks: readonly RecordBlock[];
   readonly records: readonly RecordFact[];
+  readonly span: Span;
+}
+
+export interface RecordBlock {
+  readonly word: string;
+  readonly figures: readonly FigureFact[];
+  readonly table?: ReadingTable;
   readonly span: Span;
 }
 

@@ -4,7 +4,7 @@ import { ENGINE_BLOCK_NAMES, type Place, type Step, keyIn, landingIn, nearest, p
 import { MEASUREMENTS, measurementOf } from "../schema/measurements.ts";
 import { PART_KINDS } from "../schema/parts/index.ts";
 import type { BlockSchema } from "../schema/types.ts";
-import type { CheckFact, Condition, Declaration, FastenerFact, FigureFact, FitFact, FollowFact, MeasuredFact, NeedFact, RecordFact, Reference, ScopeFact, Side, Sort, WaiverFact } from "./declaration.ts";
+import type { CheckFact, Condition, Declaration, FastenerFact, FigureFact, FitFact, FollowFact, MeasuredFact, NeedFact, RecordBlock, RecordFact, Reference, ScopeFact, Side, Sort, WaiverFact } from "./declaration.ts";
 import type { TextProblem } from "./problem.ts";
 import { type Reading, type ReadingTable, readTable } from "./reading.ts";
 import { isRealDate, oneOf, readEntry } from "./value.ts";
@@ -26,6 +26,8 @@ interface Where {
   /** Path as written inside the declaration. */
   readonly written: string;
   readonly within: Span;
+  /** Inside a record: where its blocks are gathered. */
+  readonly blocks?: RecordBlock[];
 }
 
 /** Lowers one tree. Total: whatever the text, facts come back, with problems where it fits nowhere. */
@@ -218,7 +220,9 @@ function lowerSubBlock(draft: Draft, phrase: Phrase, where: Where, into: FigureF
     return;
   }
   const inner: Where = { place, ...(steps && { steps }), written: join(where.written, word, side ?? ""), within: phrase.span };
-  lowerBlock(draft, phrase.block, inner, into);
+  const before = into.length;
+  const { table } = lowerBlock(draft, phrase.block, inner, into);
+  where.blocks?.push({ word, figures: into.slice(before), ...(table && { table }), span: phrase.span });
   requireKeys(draft, inner, phrase.word.span, into);
 }
 
@@ -414,14 +418,15 @@ function lowerRecord(draft: Draft, phrase: Phrase, where: Where): RecordFact {
   const date = phrase.head.find((p) => p.kind === "date");
   if (date?.kind === "date" && !isRealDate(date.text)) draft.problems.push(problem("impossible-date", `${date.text} is not a day of the calendar.`, date.span));
   const records: RecordFact[] = [];
+  const blocks: RecordBlock[] = [];
   let table: ReadingTable | undefined;
   if (phrase.block && place) {
     const before = draft.records.length;
-    const body = lowerBlock(draft, phrase.block, { place, steps, written: word, within: phrase.span }, figures);
+    const body = lowerBlock(draft, phrase.block, { place, steps, written: word, within: phrase.span, blocks }, figures);
     records.push(...draft.records.splice(before));
     table = body.table;
   }
-  return { word, head: phrase.head, ...(date?.kind === "date" && { date: { text: date.text, span: date.span } }), figures, ...(table && { table }), records, span: phrase.span };
+  return { word, head: phrase.head, ...(date?.kind === "date" && { date: { text: date.text, span: date.span } }), figures, ...(table && { table }), blocks, records, span: phrase.span };
 }
 
 function conditionsOf(draft: Draft, parts: readonly Part[]): Condition[] {

@@ -13,10 +13,15 @@ export interface ProjectFile {
 /** Why a file that something uses could not be read. */
 export type Unreadable = "missing" | "outside" | "not-text" | "too-large" | "unreadable";
 
+/** A file that a build names and that is none of its kind, such as a tune: the print of its bytes, or why it could not be read. */
+export type DataFile = { readonly print: string } | { readonly problem: Unreadable };
+
 /** Every file known, immutable. */
 export interface Project {
   readonly files: ReadonlyMap<string, ProjectFile>;
   readonly unreadable: ReadonlyMap<string, Unreadable>;
+  /** Tune files by URI, those that were looked for. */
+  readonly data?: ReadonlyMap<string, DataFile>;
 }
 
 export interface PlacedDeclaration {
@@ -76,6 +81,26 @@ function encodedStep(step: string): string {
 /** The files that a file uses, with the statement that names each. */
 export function usesOf(file: ProjectFile): { readonly uri: string; readonly declaration: Declaration }[] {
   return file.declarations.flatMap((declaration) => (declaration.path ? [{ uri: resolveUse(file.uri, declaration.path.text), declaration }] : []));
+}
+
+/** The tune files that a declaration names, as written and as found from the file that it stands in. */
+export function dataOf(uri: string, declaration: Declaration): { readonly uri: string; readonly path: string }[] {
+  return declaration.records.flatMap((record) => {
+    const file = record.word === "tune" ? record.head.find((part) => part.kind === "string") : undefined;
+    return file?.kind === "string" && file.text !== "" ? [{ uri: resolveUse(uri, file.text), path: file.text }] : [];
+  });
+}
+
+const namedData = new WeakMap<ProjectFile, readonly string[]>();
+
+/** URIs of the tune files that a file names. */
+export function dataOfFile(file: ProjectFile): readonly string[] {
+  let known = namedData.get(file);
+  if (!known) {
+    known = file.declarations.flatMap((declaration) => dataOf(file.uri, declaration).map((d) => d.uri));
+    namedData.set(file, known);
+  }
+  return known;
 }
 
 /** Everything that a file sees. Circles are followed once. */

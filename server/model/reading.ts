@@ -1,5 +1,5 @@
 // Tables in a block: readings by row label and column head, each with its unit and place. Knows tables, not what was measured.
-import type { Cell, Row, Span, Text, UnitRef } from "../../grammar/tree.ts";
+import type { Cell, Part, Row, Span, Text, UnitRef } from "../../grammar/tree.ts";
 import { type UnitId, spellingOfUnit, unitOfSpelling } from "../../grammar/vocabulary.ts";
 import type { Quantity } from "../quantity/quantity.ts";
 import { readValue } from "../quantity/value.ts";
@@ -30,6 +30,7 @@ export interface TableHead {
 
 export interface TableCell {
   readonly text: string;
+  readonly parts: readonly Part[];
   readonly quantity?: Quantity;
   /** False for `-`, an empty cell, or a cell that could not be read. */
   readonly given: boolean;
@@ -65,18 +66,18 @@ export function readTable(rows: readonly Row[], schema: TableSchema, block: Bloc
     const cells = row.cells.map((cell, i): TableCell => {
       const head = heads[i];
       const text = cell.parts.map(plainText).join(" ");
-      if ((grid && i === 0) || cell.none || cell.parts.length === 0 || !head) return { text, given: false, span: cell.span };
+      if ((grid && i === 0) || cell.none || cell.parts.length === 0 || !head) return { text, parts: cell.parts, given: false, span: cell.span };
       const kind: KindId | undefined = grid ? schema.kind : head.key?.type.is === "quantity" ? head.key.type.kind : undefined;
-      if (!kind) return { text, given: true, span: cell.span };
+      if (!kind) return { text, parts: cell.parts, given: true, span: cell.span };
       const unit = head.unit ?? (grid ? tableUnit : unitNamed(head, kind));
       const read = readValue(cell.parts, kind, unit ? { inheritedUnit: unit } : {});
       for (const p of read.problems) {
         if (p.code === "hole") continue;
         problems.push({ code: ruleOfProblem(p.code), message: p.code === "unit-missing" ? `${grid ? "This table" : `The column \`${head.text}\``} has no unit. Write it in the header: \`${grid ? heads[0]?.text : head.text} (${spellingOfUnit(kindOf(kind).units[0] as UnitId)})\`.` : p.message, span: p.span, fixes: [] });
       }
-      if (!read.quantity) return { text, given: false, span: cell.span };
+      if (!read.quantity) return { text, parts: cell.parts, given: false, span: cell.span };
       if (grid) readings.push({ row: label, head: head.text, quantity: read.quantity, words: head.words.length > 0 ? head.words : (heads[0]?.words ?? []), span: cell.span });
-      return { text, quantity: read.quantity, given: true, span: cell.span };
+      return { text, parts: cell.parts, quantity: read.quantity, given: true, span: cell.span };
     });
     out.push({ cells, span: row.span });
   }

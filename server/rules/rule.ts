@@ -1,7 +1,7 @@
 // What a rule is: one file with its page, its limit's origin, its examples and its check. Knows findings, not where they are shown.
 import type { Declaration, Location } from "../model/declaration.ts";
 import type { EffectiveBuild } from "../model/effective.ts";
-import type { Project, ProjectFile, Scope } from "../model/project.ts";
+import type { DataFile, Project, ProjectFile, Scope } from "../model/project.ts";
 import type { Sheet } from "../sheet/evaluate.ts";
 import type { Finding, Fix, Related, Severity } from "./finding.ts";
 
@@ -36,6 +36,8 @@ export interface Report {
 export interface BuildContext {
   readonly build: EffectiveBuild;
   readonly sheet: Sheet;
+  /** Tune files that the build names, by the path it names them with; those not looked for are absent. */
+  readonly data: ReadonlyMap<string, DataFile>;
   readonly report: (finding: Report) => void;
   /** Says that something critical could not be checked for want of these figures. */
   readonly unchecked: (what: string, missing: readonly { readonly path: string; readonly words: string }[]) => void;

@@ -3,7 +3,7 @@
 import type { DeclarationTree } from "../../grammar/tree.ts";
 import type { Declaration, Location } from "../model/declaration.ts";
 import { type EffectiveBuild, effectiveOf, standsOn } from "../model/effective.ts";
-import { type Places, type Project, type ProjectFile, type Scope, placesOf, scopeOf } from "../model/project.ts";
+import { type DataFile, type Places, type Project, type ProjectFile, type Scope, dataOf, placesOf, scopeOf } from "../model/project.ts";
 import type { Finding, Severity, Unchecked } from "../rules/finding.ts";
 import { RULES } from "../rules/index.ts";
 import type { Report, Rule } from "../rules/rule.ts";
@@ -21,6 +21,8 @@ export interface SubjectResult {
   /** Waived ones among them carry their waiver. */
   readonly findings: readonly Finding[];
   readonly unchecked: readonly Unchecked[];
+  /** Tune files that it names, by path; those not looked for are absent. */
+  readonly data: ReadonlyMap<string, DataFile>;
 }
 
 export interface FileResult {
@@ -109,7 +111,7 @@ function analyseFile(project: Project, file: ProjectFile, asOf: string, scope: S
   const waived: Finding[] = [];
   const subjects: SubjectResult[] = [];
   for (const declaration of file.declarations) {
-    const subject = declaration.sort === "build" || declaration.sort === "engine" ? analyseSubject(declaration, file.uri, scope, subjects.length < MOST_SHEETS) : undefined;
+    const subject = declaration.sort === "build" || declaration.sort === "engine" ? analyseSubject(declaration, file.uri, scope, dataFor(project, file.uri, declaration), subjects.length < MOST_SHEETS) : undefined;
     const settled = settle(declaration, inFile.get(declaration.tree) ?? NONE, subject, asOf);
     for (const f of settled.held.open) findings.push(f);
     for (const f of settled.held.waived) waived.push(f);
@@ -136,8 +138,8 @@ function settle(declaration: Declaration, inFile: readonly Finding[], subject: S
 
 /** Without touching the sheet, which may have been let go. */
 function withFindings(subject: SubjectResult, findings: readonly Finding[]): SubjectResult {
-  const { uri, build, unchecked } = subject;
-  return { uri, build, findings, unchecked, get sheet() { return subject.sheet; } };
+  const { uri, build, unchecked, data } = subject;
+  return { uri, build, findings, unchecked, data, get sheet() { return subject.sheet; } };
 }
 
 function inOrder(a: Finding, b: Finding): number {
@@ -170,13 +172,24 @@ function declarationFindings(declaration: Declaration): readonly Finding[] {
 /** Sheets of one file that are kept once its rules have run. A sheet past them, which nobody may ever look at, is worked out again when somebody does. */
 const MOST_SHEETS = 200;
 
-const subjectMemo = new WeakMap<Declaration, { readonly uri: string; readonly stands: readonly (Declaration | undefined)[]; readonly result: SubjectResult }>();
+const NO_DATA: ReadonlyMap<string, DataFile> = new Map();
+
+function dataFor(project: Project, uri: string, subject: Declaration): ReadonlyMap<string, DataFile> {
+  const named = project.data ? dataOf(uri, subject) : [];
+  return named.length === 0 ? NO_DATA : new Map(named.flatMap((d) => { const file = project.data?.get(d.uri); return file ? [[d.path, file] as const] : []; }));
+}
+
+function sameData(a: ReadonlyMap<string, DataFile>, b: ReadonlyMap<string, DataFile>): boolean {
+  return a === b || (a.size === b.size && [...a].every(([path, file]) => b.get(path) === file));
+}
+
+const subjectMemo = new WeakMap<Declaration, { readonly uri: string; readonly data: ReadonlyMap<string, DataFile>; readonly stands: readonly (Declaration | undefined)[]; readonly result: SubjectResult }>();
 
 /** Works one build or engine out, or takes it as it was when nothing that it stands on has changed. */
-function analyseSubject(subject: Declaration, uri: string, scope: Scope, keepSheet: boolean): SubjectResult {
+function analyseSubject(subject: Declaration, uri: string, scope: Scope, data: ReadonlyMap<string, DataFile>, keepSheet: boolean): SubjectResult {
   const stands = standsOn(subject, scope);
   const known = subjectMemo.get(subject);
-  if (known && known.uri === uri && known.stands.length === stands.length && known.stands.every((d, i) => d === stands[i])) return known.result;
+  if (known && known.uri === uri && sameData(known.data, data) && known.stands.length === stands.length && known.stands.every((d, i) => d === stands[i])) return known.result;
   const build = effectiveOf(subject, scope);
   const work = () => evaluate(build, FORMULAS, (path) => keyOfPath(path)?.words ?? path);
   const sheet = work();
@@ -186,7 +199,7 @@ function analyseSubject(subject: Declaration, uri: string, scope: Scope, keepShe
   for (const rule of RULES) {
     const check = rule.scope === "build" && rule.on.includes(sort) ? rule.check : rule.scope === "declaration" ? rule.checkBuild : undefined;
     check?.({
-      build, sheet,
+      build, sheet, data,
       report: (r) => raw.push({ ...findingOf(rule, r), subject }),
       unchecked: (what, missing) => unchecked.push({ rule: rule.id, what, missing }),
     });
@@ -194,8 +207,8 @@ function analyseSubject(subject: Declaration, uri: string, scope: Scope, keepShe
   const declarations = new Set([subject, ...(build.engine ? [build.engine] : []), ...build.parts.map((p) => p.declaration), ...build.cards.map((c) => c.declaration)]);
   const findings = causesOnly(build, sheet, raw, [...declarations].map((declaration) => ({ declaration, findings: declarationFindings(declaration) })), ruleOf).map((f) => anchored(f, build));
   let kept = keepSheet ? sheet : undefined;
-  const result: SubjectResult = { uri, build, findings, unchecked, get sheet() { return (kept ??= work()); } };
-  subjectMemo.set(subject, { uri, stands, result });
+  const result: SubjectResult = { uri, build, findings, unchecked, data, get sheet() { return (kept ??= work()); } };
+  subjectMemo.set(subject, { uri, data, stands, result });
   return result;
 }
 

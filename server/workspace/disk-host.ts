@@ -4,7 +4,7 @@ import { type FileHandle, open, readdir, realpath, stat } from "node:fs/promises
 import { dirname, isAbsolute, join, relative, resolve, sep } from "node:path";
 import { fileURLToPath } from "node:url";
 import type { Unreadable } from "../model/project.ts";
-import { BUILD_FILE, type Host, LARGEST_FILE, type Listing, type Reading, byCodePoint, withoutMark } from "./host.ts";
+import { BUILD_FILE, type DataReading, type Host, LARGEST_DATA, LARGEST_FILE, type Listing, type Reading, byCodePoint, withoutMark } from "./host.ts";
 
 /** The URI of an absolute path, spelt as `resolveUse` spells those it makes, so that one file has one name. */
 export function uriOfPath(path: string): string {
@@ -64,6 +64,12 @@ export function diskHost(roots: readonly string[]): Host {
       const reading = await readText(admitted.path);
       return "text" in reading ? { text: withoutMark(reading.text) } : reading;
     },
+    async readData(uri): Promise<DataReading> {
+      const admitted = await admit(uri);
+      if ("problem" in admitted) return admitted;
+      if (!admitted.stats.isFile()) return { problem: "unreadable" };
+      return admitted.stats.size > LARGEST_DATA ? { problem: "too-large" } : readBytes(admitted.path, LARGEST_DATA);
+    },
     async list(uri): Promise<Listing> {
       const admitted = await admit(uri);
       if ("problem" in admitted) return admitted;
@@ -78,6 +84,11 @@ export function diskHost(roots: readonly string[]): Host {
 
 /** The text of a file, its byte-order mark kept; read no further than the largest a build file may be, however the file grows. */
 export async function readText(path: string): Promise<Reading> {
+  const reading = await readBytes(path, LARGEST_FILE);
+  return "problem" in reading ? reading : textOfBytes(reading.bytes);
+}
+
+async function readBytes(path: string, most: number): Promise<DataReading> {
   let handle: FileHandle | undefined;
   try {
     // Without waiting: a file that has just become a pipe must not hold the reader.
@@ -88,10 +99,10 @@ export async function readText(path: string): Promise<Reading> {
       const { bytesRead, buffer } = await handle.read({ buffer: Buffer.allocUnsafe(64 * 1024), length: 64 * 1024 });
       if (bytesRead === 0) break;
       size += bytesRead;
-      if (size > LARGEST_FILE) return { problem: "too-large" };
+      if (size > most) return { problem: "too-large" };
       pieces.push(buffer.subarray(0, bytesRead));
     }
-    return textOfBytes(Buffer.concat(pieces));
+    return { bytes: Buffer.concat(pieces) };
   } catch (error) {
     return { problem: problemOf(error) };
   } finally {

@@ -2,11 +2,14 @@
 import type { Unreadable } from "../model/project.ts";
 
 export type Reading = { readonly text: string } | { readonly problem: Unreadable };
+export type DataReading = { readonly bytes: Uint8Array } | { readonly problem: Unreadable };
 export type Listing = { readonly uris: readonly string[] } | { readonly problem: Unreadable };
 
 export interface Host {
   /** A file's text without byte-order mark, or why there is none. Never rejects. */
   read(uri: string): Promise<Reading>;
+  /** The bytes of a file that stands beside a build file and is none itself, such as a tune; no larger than `LARGEST_DATA`. Never rejects. */
+  readData(uri: string): Promise<DataReading>;
   /** The build files of a folder and the folders below it, in the order of their names; of a file, itself. Never rejects. */
   list(uri: string): Promise<Listing>;
 }
@@ -17,9 +20,16 @@ export const BUILD_FILE = ".tappet";
 /** More than this is no build file: it is refused before it is read. In bytes. */
 export const LARGEST_FILE = 4 * 1024 * 1024;
 
-/** A host over texts by URI: for tests and for pages without a disk. */
-export function memoryHost(texts: Readonly<Record<string, string>>): Host {
+/** More than this is no tune file. In bytes. */
+export const LARGEST_DATA = 32 * 1024 * 1024;
+
+/** A host over texts by URI, and over the bytes of other files: for tests and for pages without a disk. */
+export function memoryHost(texts: Readonly<Record<string, string>>, data: Readonly<Record<string, Uint8Array>> = {}): Host {
   return {
+    readData(uri) {
+      const bytes = data[uri];
+      return Promise.resolve(bytes ? { bytes } : { problem: "missing" });
+    },
     read(uri) {
       const text = texts[uri];
       if (text === undefined) return Promise.resolve({ problem: "missing" });

@@ -4,7 +4,8 @@ import type { SourceFile } from "../../grammar/source-file.ts";
 import type { DeclarationTree } from "../../grammar/tree.ts";
 import type { Declaration } from "../model/declaration.ts";
 import { lower } from "../model/lower.ts";
-import { type Project, type ProjectFile, type Unreadable, noteHome, usesOf } from "../model/project.ts";
+import { printOfBytes } from "../model/print.ts";
+import { type DataFile, type Project, type ProjectFile, type Unreadable, dataOfFile, noteHome, usesOf } from "../model/project.ts";
 import type { Host } from "./host.ts";
 
 const lowered = new WeakMap<DeclarationTree, Declaration>();
@@ -55,5 +56,22 @@ export async function loadProject(host: Host, uris: readonly string[]): Promise<
       }
     }
   }
-  return { files, unreadable };
+  return { files, unreadable, data: await loadData(host, [...files.values()].flatMap(dataOfFile)) };
+}
+
+/** The prints of these files; each is read once. */
+async function loadData(host: Host, uris: readonly string[]): Promise<ReadonlyMap<string, DataFile>> {
+  const data = new Map<string, DataFile>();
+  const queue = [...new Set(uris)];
+  while (queue.length > 0) {
+    const wave = queue.splice(0, MOST_AT_ONCE);
+    for (const [uri, file] of await Promise.all(wave.map(async (uri) => [uri, await dataFile(host, uri)] as const))) data.set(uri, file);
+  }
+  return data;
+}
+
+/** One file's print. The bytes are let go: only the print is kept. */
+export async function dataFile(host: Host, uri: string): Promise<DataFile> {
+  const reading = await host.readData(uri);
+  return "problem" in reading ? reading : { print: printOfBytes(reading.bytes) };
 }

@@ -1,10 +1,10 @@
 // The files that are open or used, as they stand, and the analysis of exactly that state. Knows documents and a host to read others through;
 // knows no protocol, timer or clock.
 import { readSource } from "../../grammar/read.ts";
-import { type Project, type ProjectFile, type Unreadable, usesOf } from "../model/project.ts";
+import { type DataFile, type Project, type ProjectFile, type Unreadable, dataOfFile, usesOf } from "../model/project.ts";
 import { type Analysis, analyse } from "./analyse.ts";
 import type { Host } from "./host.ts";
-import { projectFileOf } from "./load.ts";
+import { dataFile, projectFileOf } from "./load.ts";
 
 export interface Workspace {
   /** An open document's text as it now is. The text in the editor counts, whatever is on disk. */
@@ -35,6 +35,7 @@ const MOST_AT_ONCE = 64;
 export function createWorkspace(host: Host): Workspace {
   let files: ReadonlyMap<string, ProjectFile> = new Map();
   let unreadable: ReadonlyMap<string, Unreadable> = new Map();
+  let data: ReadonlyMap<string, DataFile> = new Map();
   const open = new Set<string>();
   let kept: readonly string[] = [];
   let latest: Analysis | undefined;
@@ -62,6 +63,9 @@ export function createWorkspace(host: Host): Workspace {
     const bad = new Map(unreadable);
     bad.delete(uri);
     unreadable = bad;
+    const prints = new Map(data);
+    prints.delete(uri);
+    data = prints;
     stale = true;
   };
 
@@ -73,6 +77,21 @@ export function createWorkspace(host: Host): Workspace {
     for (const file of files.values()) for (const use of usesOf(file)) want(use.uri);
     for (const uri of besides) want(uri);
     return [...out];
+  };
+
+  /** Tune files that are named and were not looked at yet. */
+  const unlooked = (): string[] => {
+    const out = new Set<string>();
+    for (const file of files.values()) for (const uri of dataOfFile(file)) if (!data.has(uri)) out.add(uri);
+    return [...out];
+  };
+
+  const lookAt = async (uris: readonly string[]): Promise<void> => {
+    const found = await Promise.all(uris.map(async (uri) => [uri, await dataFile(host, uri)] as const));
+    // What nobody names any more (a path half typed) is let go.
+    const named = new Set([...files.values()].flatMap(dataOfFile));
+    data = new Map([...data, ...found].filter(([uri]) => named.has(uri)));
+    stale = true;
   };
 
   const readIn = async (uris: readonly string[]): Promise<void> => {
@@ -90,7 +109,7 @@ export function createWorkspace(host: Host): Workspace {
 
   /** What stands open, and everything that is used from there: a file once read and no longer used must not count. */
   const reachable = (): Project => {
-    const found = { files: new Map<string, ProjectFile>(), unreadable: new Map<string, Unreadable>() };
+    const found = { files: new Map<string, ProjectFile>(), unreadable: new Map<string, Unreadable>(), data };
     const queue = [...open];
     const seen = new Set(queue);
     for (let i = 0; i < queue.length; i++) {
@@ -126,6 +145,7 @@ export function createWorkspace(host: Host): Workspace {
     forgetUnopened() {
       files = new Map([...files].filter(([uri]) => open.has(uri)));
       unreadable = new Map();
+      data = new Map();
       stale = true;
       return [...open];
     },
@@ -135,9 +155,10 @@ export function createWorkspace(host: Host): Workspace {
       stale = false;
       return latest;
     },
-    pending: () => missing().length > 0,
+    pending: () => missing().length > 0 || unlooked().length > 0,
     async settle() {
       for (let round = missing(); round.length > 0; round = missing()) await readIn(round);
+      for (let round = unlooked(); round.length > 0; round = unlooked()) await lookAt(round.slice(0, MOST_AT_ONCE));
     },
     keep(uris) {
       kept = uris;
@@ -145,13 +166,15 @@ export function createWorkspace(host: Host): Workspace {
     async whole(asOf) {
       // A few at a time: a folder may hold thousands.
       for (let round = missing(kept); round.length > 0; round = missing(kept)) await readIn(round.slice(0, MOST_AT_ONCE));
-      if (wholly && wholly.asOf === asOf && wholly.project.files === files && wholly.project.unreadable === unreadable) return wholly;
-      wholly = analyse({ files, unreadable }, asOf);
+      for (let round = unlooked(); round.length > 0; round = unlooked()) await lookAt(round.slice(0, MOST_AT_ONCE));
+      if (wholly && wholly.asOf === asOf && wholly.project.files === files && wholly.project.unreadable === unreadable && wholly.project.data === data) return wholly;
+      wholly = analyse({ files, unreadable, data }, asOf);
       return wholly;
     },
     isOpen: (uri) => open.has(uri),
     usersOf(uri) {
       const users = new Set([uri]);
+      for (const file of files.values()) if (dataOfFile(file).includes(uri)) users.add(file.uri);
       for (let grown = true; grown; ) {
         grown = false;
         for (const file of files.values()) {

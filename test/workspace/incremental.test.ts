@@ -53,7 +53,7 @@ const step: fc.Arbitrary<Step> = fc.oneof(
 
 /** A host over texts that may change under it, as a disk does. */
 function changingHost(disk: Map<string, string>): Host {
-  return { read: (uri) => memoryHost(Object.fromEntries(disk)).read(uri), list: (uri) => memoryHost(Object.fromEntries(disk)).list(uri) };
+  return { read: (uri) => memoryHost(Object.fromEntries(disk)).read(uri), readData: (uri) => memoryHost({}).readData(uri), list: (uri) => memoryHost(Object.fromEntries(disk)).list(uri) };
 }
 
 function edited(text: string, s: Extract<Step, { does: "edit" | "copy" | "drop" }>): string {
