@@ -3,7 +3,7 @@
 import { type ChildProcessWithoutNullStreams, execFile, spawn } from "node:child_process";
 import { join, resolve } from "node:path";
 import { textOfBytes, uriOfPath } from "./workspace/disk-host.ts";
-import { BUILD_FILE, type Host, LARGEST_FILE, type Reading, byCodePoint, withoutMark } from "./workspace/host.ts";
+import { BUILD_FILE, type DataReading, type Host, LARGEST_DATA, LARGEST_FILE, type Reading, byCodePoint, withoutMark } from "./workspace/host.ts";
 
 export interface Refused {
   /** One sentence. */
@@ -149,19 +149,24 @@ export async function filesOf({ top }: Repository, revision: Revision): Promise<
   const root = `${uriOfPath(top)}/`;
   const paths = [...entries.keys()].filter((uri) => uri.endsWith(BUILD_FILE)).map((uri) => decodeURIComponent(uri.slice(root.length))).filter((path) => !path.split("/").some((step) => step.startsWith(".") || step === "node_modules")).sort(byCodePoint);
   const blobs = blobReader(top);
-  const read = async (uri: string): Promise<Reading> => {
+  const bytesOf = async (uri: string, most: number): Promise<DataReading> => {
     const entry = entries.get(uri);
     if (!entry) return { problem: uri.startsWith(root) ? "missing" : "outside" };
     // A link is a short text in a tree; what it leads to is another file, which a build may name itself.
     if (entry.link) return { problem: "unreadable" };
-    if (entry.size > LARGEST_FILE) return { problem: "too-large" };
+    if (entry.size > most) return { problem: "too-large" };
     const bytes = await blobs.read(entry.id);
-    if (!bytes) return { problem: "unreadable" };
-    const reading = textOfBytes(bytes);
+    return bytes ? { bytes } : { problem: "unreadable" };
+  };
+  const read = async (uri: string): Promise<Reading> => {
+    const found = await bytesOf(uri, LARGEST_FILE);
+    if ("problem" in found) return found;
+    const reading = textOfBytes(found.bytes);
     return "text" in reading ? { text: withoutMark(reading.text) } : reading;
   };
   const host: Host = {
     read,
+    readData: (uri) => bytesOf(uri, LARGEST_DATA),
     list(uri) {
       if (entries.has(uri)) return Promise.resolve({ uris: [uri] });
       const below = uri.endsWith("/") ? uri : `${uri}/`;
