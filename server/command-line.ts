@@ -10,7 +10,7 @@ class Refusal extends Error {}
 type ExitCode = 0 | 1 | 2;
 
 interface CommonOptions {
-  readonly format: "text" | "json" | "html" | "markdown";
+  readonly format: "text" | "json" | "html" | "markdown" | "plain" | "github" | "sarif";
   readonly output?: string;
   readonly asOf?: string;
   readonly stdinFilename?: string;
@@ -42,7 +42,7 @@ async function main(): Promise<ExitCode> {
 
   command("check", "check files, and everything they use; folders are searched for build files")
     .argument("<path...>", "files or folders; - for standard input")
-    .addOption(format("text", "json")).addOption(output).addOption(asOf).addOption(stdinFilename)
+    .addOption(format("text", "plain", "json", "sarif", "github")).addOption(output).addOption(asOf).addOption(stdinFilename)
     .action(async (paths: string[], options: CommonOptions) => {
       code = await check(paths, options);
     });
@@ -100,16 +100,21 @@ async function check(paths: readonly string[], options: CommonOptions): Promise<
   if ("refusal" in loaded) throw new Refusal(loaded.refusal);
   const files = checkedFiles(loaded.projects, loaded.nameOf, asOf);
   const run = { rules: RULES.length, asOf };
-  if (options.format === "json") {
-    const { checkJson, printJson } = await import("./report/findings-json.ts");
-    await emit(printJson(checkJson(files, run)), options.output);
-  } else {
-    const { checkText } = await import("./report/findings-text.ts");
-    await emit(checkText(files, run), options.output);
-  }
+  await emit(await printFindings(files, run, loaded.unread, options.format), options.output);
   for (const sentence of loaded.unread) complain(sentence);
   if (loaded.unread.length > 0) return 2;
   return files.some((file) => file.findings.some((f) => f.severity === "error")) ? 1 : 0;
+}
+
+async function printFindings(files: readonly import("./report/checked.ts").CheckedFile[], run: import("./report/checked.ts").Run, unread: readonly string[], format: CommonOptions["format"]): Promise<string> {
+  const { checkJson, printJson } = await import("./report/findings-json.ts");
+  switch (format) {
+    case "json": return printJson(checkJson(files, run));
+    case "sarif": return printJson((await import("./report/findings-sarif.ts")).checkSarif(files, { version: manifest.version, unread }));
+    case "plain": return (await import("./report/findings-lines.ts")).checkPlain(files);
+    case "github": return (await import("./report/findings-lines.ts")).checkAnnotations(files, run);
+    default: return (await import("./report/findings-text.ts")).checkText(files, run);
+  }
 }
 
 async function sheet(path: string, options: CommonOptions & { readonly build?: string }): Promise<ExitCode> {
@@ -147,7 +152,7 @@ async function printComparison(comparison: import("./report/comparison.ts").Comp
     case "json": return (await import("./report/findings-json.ts")).printJson((await import("./report/comparison-json.ts")).comparisonJson(comparison));
     case "html": return (await import("./report/comparison-html.ts")).comparisonHtml(comparison);
     case "markdown": return (await import("./report/comparison-markdown.ts")).comparisonMarkdown(comparison);
-    case "text": return (await import("./report/comparison-text.ts")).comparisonText(comparison);
+    default: return (await import("./report/comparison-text.ts")).comparisonText(comparison);
   }
 }
 
@@ -173,7 +178,7 @@ async function print(made: import("./workspace/build-sheet.ts").MadeSheet, forma
     }
     case "html": return (await import("./report/sheet-html.ts")).sheetHtml(made.model);
     case "markdown": return (await import("./report/sheet-markdown.ts")).sheetMarkdown(made.model);
-    case "text": return (await import("./report/sheet-text.ts")).sheetText(made.model);
+    default: return (await import("./report/sheet-text.ts")).sheetText(made.model);
   }
 }
 

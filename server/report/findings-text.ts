@@ -46,12 +46,17 @@ function excerpt(at: Place, atlas: Atlas): string[] {
   ];
 }
 
-function summaryText(summary: Summary, files: readonly CheckedFile[]): string {
+/** What was checked against what, and how much was found. */
+export function summaryLine(summary: Summary): string {
   const ran = `Checked ${counted(summary.files, "file")} and ${counted(summary.builds, "build")} against ${counted(summary.rules, "rule")}, as of ${summary.asOf}`;
   const found = summary.error + summary.warning + summary.advice === 0
     ? "nothing found"
     : listed([...(["error", "warning"] as const).map((s) => (summary[s] > 0 ? counted(summary[s], s) : "")), summary.advice > 0 ? counted(summary.advice, "piece of advice", "pieces of advice") : ""].filter((t) => t !== ""));
-  const lines = [`${ran}: ${found}.`];
+  return `${ran}: ${found}.`;
+}
+
+function summaryText(summary: Summary, files: readonly CheckedFile[]): string {
+  const lines = [summaryLine(summary)];
   for (const u of summary.notChecked)
     lines.push(`Not checked on ${visible(u.build)}: ${visible(u.what)}${u.missing.length > 0 ? `, for want of ${listed(u.missing.map(visible))}` : ""}.`);
   for (const file of files)

@@ -24,8 +24,8 @@ test("the text says the counts first, then what was changed, then what follows f
   expect([at("Changed"), at("Findings"), at("Margins"), at(", in consequence")].map((n) => n > 0)).toEqual([true, true, true, true]);
   expect(at("Changed")).toBeLessThan(at("Findings"));
   expect(at("Findings")).toBeLessThan(at("Margins"));
-  expect(lines).toContain("  1  valve-gear.valve-spring.solid-height: 24.0 mm → 26.5 mm");
-  expect(lines.find((line) => line.includes("Intake lash chosen"))).toMatch(/0\.15 mm → 0\.20 mm {2}\[by 2\]$/);
+  expect(lines).toContain("  2  valve-gear.valve-spring.solid-height: 24.0 mm → 26.5 mm");
+  expect(lines.find((line) => line.includes("Intake lash chosen"))).toMatch(/0\.15 mm → 0\.20 mm {2}\[by 1\]$/);
 });
 
 test("what is long stands on a line of its own for each side", async () => {
