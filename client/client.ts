@@ -5,6 +5,7 @@ import { acceptFinding } from "./accept.ts";
 import { newBuild } from "./new-build.ts";
 import { SheetPanels } from "./sheet-panel.ts";
 import { Verdict } from "./status.ts";
+import { Trials } from "./trial.ts";
 
 export const CLIENT_OPTIONS: LanguageClientOptions = {
   documentSelector: [{ language: "tappet" }],
@@ -37,7 +38,12 @@ export async function activateWith(context: vscode.ExtensionContext, makeClient:
   const client = makeClient({ ...CLIENT_OPTIONS, outputChannel: log });
   const panels = new SheetPanels(client, context.extensionUri, log);
   const verdict = new Verdict(client);
-  context.subscriptions.push(log, panels, verdict);
+  const trials = new Trials(client, (editor) => {
+    // What a figure does is seen on the sheet: where none is open, it opens beside the file, and the file keeps the keyboard.
+    if (editor && !panels.any) void panels.showForEditor(editor);
+    else panels.refreshAll();
+  });
+  context.subscriptions.push(log, panels, verdict, trials);
 
   // Folders that lie on no disk, and every folder of a browser, are read by the editor for the server.
   client.onRequest<{ text?: string; problem?: string }, unknown>("tappet/read", async (question: unknown) => {
@@ -64,12 +70,18 @@ export async function activateWith(context: vscode.ExtensionContext, makeClient:
   });
   client.onNotification("tappet/changed", (news: unknown) => {
     void verdict.refresh(vscode.window.activeTextEditor);
+    void trials.refresh();
     if (isRecord(news) && Array.isArray(news["uris"])) panels.refresh(news["uris"].filter((u): u is string => typeof u === "string"));
   });
 
   context.subscriptions.push(
     // From a lens it comes with the file and the build it stands above.
     vscode.commands.registerCommand("tappet.showSheet", (uri?: unknown, build?: unknown) => panels.showForEditor(vscode.window.activeTextEditor, typeof uri === "string" && typeof build === "string" ? build : undefined)),
+    vscode.commands.registerCommand("tappet.tryHigher", () => trials.step(vscode.window.activeTextEditor, 1)),
+    vscode.commands.registerCommand("tappet.tryLower", () => trials.step(vscode.window.activeTextEditor, -1)),
+    vscode.commands.registerCommand("tappet.applyTrial", () => trials.apply()),
+    vscode.commands.registerCommand("tappet.putBack", () => trials.putBack()),
+    vscode.window.onDidChangeVisibleTextEditors(() => trials.decorate()),
     vscode.commands.registerCommand("tappet.waive", (finding?: unknown) => acceptFinding(client, vscode.window.activeTextEditor, finding)),
     vscode.commands.registerCommand("tappet.newBuild", () => newBuild(client)),
     vscode.commands.registerCommand("tappet.exportSheet", () => panels.exportForEditor(vscode.window.activeTextEditor)),

@@ -8,12 +8,14 @@ export interface PageWords {
   readonly script: string;
   readonly title: string;
   readonly waiting: string;
+  /** Names the bar of what is being tried. */
+  readonly trial: string;
   /** Names the choice between the builds of a file. */
   readonly builds: string;
   readonly empty: string;
 }
 
-export function sheetPage({ nonce, script, title, waiting, builds, empty }: PageWords): string {
+export function sheetPage({ nonce, script, title, waiting, trial, builds, empty }: PageWords): string {
   const policy = `default-src 'none'; script-src 'nonce-${nonce}'; style-src 'nonce-${nonce}'; base-uri 'none'; form-action 'none'`;
   return `<!DOCTYPE html>
 <html lang="en">
@@ -25,6 +27,7 @@ export function sheetPage({ nonce, script, title, waiting, builds, empty }: Page
 <style nonce="${nonce}">${SHEET_CSS}</style>
 </head>
 <body class="in-editor">
+<div id="trial" role="region" aria-label="${escaped(trial)}" aria-live="polite" hidden></div>
 <div id="builds" role="group" aria-label="${escaped(builds)}" hidden></div>
 <div id="sheet" data-empty="${escaped(empty)}"><p>${escaped(waiting)}</p></div>
 <script nonce="${nonce}" src="${escaped(script)}"></script>

@@ -22,6 +22,7 @@ type MarkMessage = Extract<ToPage, { type: "mark" }>;
 
 const host = acquireVsCodeApi();
 const sheet = document.getElementById("sheet") as HTMLElement;
+const trial = document.getElementById("trial") as HTMLElement;
 const choice = document.getElementById("builds") as HTMLElement;
 
 let marked: MarkMessage | undefined;
@@ -42,6 +43,7 @@ window.addEventListener("message", ({ data }: MessageEvent<ToPage>) => {
 function show(message: SheetMessage): void {
   keep({ uri: message.uri, ...(message.build !== null && { build: message.build }) });
   showChoice(message);
+  showTrial(message.trial);
   if (message.html === null) {
     const note = document.createElement("p");
     note.textContent = sheet.dataset["empty"] ?? "";
@@ -66,6 +68,30 @@ function restore(): void {
 document.addEventListener("toggle", () => keep({ opened: [...sheet.querySelectorAll<HTMLElement>("details[data-trace][open]")].map((trace) => trace.dataset["trace"] ?? "") }), { capture: true });
 document.addEventListener("scrollend", () => before ?? keep({ scroll: window.scrollY }), { capture: true });
 
+/** What is being tried, what comes of it, and the two ways to end it. */
+function showTrial(bar: SheetMessage["trial"]): void {
+  trial.hidden = bar === null;
+  const next = document.createElement("div");
+  const add = (tag: string, text: string, key: string): HTMLElement => {
+    const element = document.createElement(tag);
+    element.textContent = text;
+    element.dataset["key"] = key;
+    next.append(element);
+    return element;
+  };
+  if (bar) {
+    add("strong", bar.title, "title");
+    bar.lines.forEach((line, i) => add("p", line, `line-${i}`));
+    for (const end of ["apply", "putBack"] as const) {
+      const button = add("button", bar[end], end);
+      button.setAttribute("type", "button");
+      button.dataset["trial"] = end;
+      next.append(" ");
+    }
+  }
+  morph(trial, next);
+}
+
 /** A button for each build of a file that has several. */
 function showChoice({ builds, build }: SheetMessage): void {
   choice.hidden = builds.length < 2;
@@ -83,7 +109,7 @@ function showChoice({ builds, build }: SheetMessage): void {
 }
 
 document.addEventListener("click", (event) => {
-  const target = event.target instanceof Element ? event.target.closest<HTMLElement>("[data-fix], [data-build], [data-file]") : null;
+  const target = event.target instanceof Element ? event.target.closest<HTMLElement>("[data-fix], [data-build], [data-file], [data-trial]") : null;
   const said = target && wordsOf(target);
   if (!said) return;
   event.preventDefault();
@@ -91,7 +117,8 @@ document.addEventListener("click", (event) => {
 });
 
 function wordsOf(target: HTMLElement): FromPage | undefined {
-  const { fix, build, file, line, column } = target.dataset;
+  const { fix, build, file, line, column, trial: end } = target.dataset;
+  if (end === "apply" || end === "putBack") return { type: "trial", end };
   if (fix !== undefined) return { type: "fix", finding: target.closest<HTMLElement>("[data-finding]")?.dataset["finding"] ?? "", fix: Number(fix) };
   if (build !== undefined) return { type: "build", build };
   if (file !== undefined) return { type: "open", uri: file, line: Number(line), column: Number(column) };

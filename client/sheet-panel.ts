@@ -4,6 +4,7 @@ import type { BaseLanguageClient } from "vscode-languageclient";
 import type { SheetAnswer } from "../server/editor/sheet.ts";
 import { isRecord } from "./client.ts";
 import { type ToPage, fromPage } from "./sheet-messages.ts";
+import { trialBar } from "./trial-bar.ts";
 import { sheetPage } from "./sheet-page-html.ts";
 
 interface Shown {
@@ -67,6 +68,11 @@ export class SheetPanels implements vscode.WebviewPanelSerializer, vscode.Dispos
     for (const shown of this.#shown.values()) void this.#update(shown);
   }
 
+  /** True where some sheet is open. */
+  get any(): boolean {
+    return this.#shown.size > 0;
+  }
+
   /** Marks on the sheet what the caret's line decides. */
   mark(editor: vscode.TextEditor): void {
     const position = editor.selection.active;
@@ -127,6 +133,9 @@ export class SheetPanels implements vscode.WebviewPanelSerializer, vscode.Dispos
         shown.build = said.build;
         await this.#update(shown);
         return;
+      case "trial":
+        await vscode.commands.executeCommand(said.end === "apply" ? "tappet.applyTrial" : "tappet.putBack");
+        return;
       case "fix":
         await this.#fix(shown, said.finding, said.fix);
         return;
@@ -140,7 +149,7 @@ export class SheetPanels implements vscode.WebviewPanelSerializer, vscode.Dispos
       const answer = await this.#client.sendRequest<SheetAnswer | null>("tappet/sheet", { uri: this.#client.code2ProtocolConverter.asUri(shown.uri), build: shown.build });
       if (asked !== shown.asked) return;
       shown.panel.title = answer?.title ?? titleOf(shown.uri);
-      await send(shown, { type: "sheet", uri: shown.uri.toString(), build: answer?.build ?? null, html: answer?.html ?? null, builds: answer?.builds ?? [] });
+      await send(shown, { type: "sheet", uri: shown.uri.toString(), build: answer?.build ?? null, html: answer?.html ?? null, builds: answer?.builds ?? [], trial: answer?.trial ? trialBar(answer.trial) : null });
     } catch (error) {
       this.#log.error(`The sheet could not be read: ${String(error)}`);
     }
@@ -157,7 +166,7 @@ export class SheetPanels implements vscode.WebviewPanelSerializer, vscode.Dispos
   #page(webview: vscode.Webview): string {
     const script = webview.asWebviewUri(vscode.Uri.joinPath(this.#extension, "dist", "sheet-page.js")).toString();
     return sheetPage({
-      nonce: randomNonce(), script, title: vscode.l10n.t("Build sheet"), waiting: vscode.l10n.t("Working the sheet out …"), builds: vscode.l10n.t("Builds of this file"),
+      nonce: randomNonce(), script, title: vscode.l10n.t("Build sheet"), waiting: vscode.l10n.t("Working the sheet out …"), builds: vscode.l10n.t("Builds of this file"), trial: vscode.l10n.t("Trial"),
       empty: vscode.l10n.t("This file declares no build, engine or part yet. The sheet appears with the first one."),
     });
   }

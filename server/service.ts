@@ -17,8 +17,10 @@ import { completionItemOf, diagnosticsOf, linesOf, linesOfText, symbolOf, worksp
 import type { Host } from "./workspace/host.ts";
 import { canonicalUri } from "./model/project.ts";
 import { createWorkspace } from "./workspace/workspace.ts";
+import { answerTrials } from "./trial-answers.ts";
+import type { Analysis } from "./workspace/analyse.ts";
 import { answerWorkspace, resultNames } from "./workspace-answers.ts";
-import { type ExportQuestion, type FixQuestion, type LastSheets, type SheetAnswer, type SheetQuestion, exportFor, sheetFix, sheetFor } from "./editor/sheet.ts";
+import { type ExportQuestion, type FixQuestion, type LastSheets, type SheetAnswer, type SheetQuestion, exportFor, sheetFix, sheetFor, triedSheetFor } from "./editor/sheet.ts";
 
 export interface Machine {
   readonly host: Host;
@@ -230,8 +232,14 @@ export function serve(connection: Connection, machine: Machine): void {
     }, []),
   );
 
+  const trials = answerTrials(connection, { settled, guard, spell });
+  const sheetNow = (analysis: Analysis, question: SheetQuestion) => {
+    const trial = trials.current(analysis);
+    return trial.length > 0 ? triedSheetFor(analysis, question, spell, trial) : sheetFor(analysis, question, spell, lastSheets);
+  };
+
   // The client's own questions come from a page as well: what does not have their form is answered with nothing.
-  connection.onRequest("tappet/sheet", (question: unknown) => guard<SheetAnswer | null>(async () => (isSheetQuestion(question) ? sheetFor(await settled(), own(question), spell, lastSheets) : null), null));
+  connection.onRequest("tappet/sheet", (question: unknown) => guard<SheetAnswer | null>(async () => (isSheetQuestion(question) ? sheetNow(await settled(), own(question)) : null), null));
   connection.onRequest("tappet/export", (question: unknown) =>
     guard<string | null>(async () => (isSheetQuestion(question) && ["html", "markdown", "json"].includes((question as ExportQuestion).format) ? exportFor(await settled(), own(question as ExportQuestion)) : null), null),
   );

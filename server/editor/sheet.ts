@@ -12,6 +12,7 @@ import { sheetMarkdown } from "../report/sheet-markdown.ts";
 import { type Analysis, type SubjectResult, ruleOf } from "../workspace/analyse.ts";
 import { type MadeSheet, makeSheet } from "../workspace/build-sheet.ts";
 import { type FileEdit, editsOf } from "./fixes.ts";
+import { type Tried, type TrialOutcome, comparedSheet, triedAnalysis } from "./trial.ts";
 
 export interface SheetQuestion {
   readonly uri: string;
@@ -26,6 +27,12 @@ export interface SheetAnswer {
   readonly build: string;
   /** Names of what the file has a sheet of. */
   readonly builds: readonly string[];
+  /** While figures are being tried: which, and what comes of it here. */
+  readonly trial?: SheetTrial;
+}
+
+export interface SheetTrial extends TrialOutcome {
+  readonly figures: readonly { readonly words: string; readonly from: string; readonly to: string }[];
 }
 
 export interface FixQuestion extends SheetQuestion {
@@ -73,6 +80,21 @@ function answerOf(model: SheetModel, build: string, builds: readonly string[]): 
 function troublesIn(findings: readonly Finding[], atlas: Atlas): readonly string[] {
   const lines = findings.filter((f) => f.severity === "error" && ruleOf(f.rule)?.scope === "text").flatMap((f) => atlas.placeOf(f.at) ?? []).map(lineWords);
   return [...new Set(lines)];
+}
+
+/** The sheet with figures as they are tried, marked against the sheet as written. */
+export function triedSheetFor(analysis: Analysis, question: SheetQuestion, spell: (uri: string) => string, trial: readonly Tried[]): SheetAnswer | null {
+  const then = triedAnalysis(analysis, trial);
+  const [chosen, tried] = [choose(analysis, question), choose(then, question)];
+  if (!chosen || !tried) return null;
+  const names = shortNames(analysis);
+  const { model, outcome } = comparedSheet(
+    { analysis, made: makeSheet(analysis, chosen.subject, names, spell) },
+    { analysis: then, made: makeSheet(then, tried.subject, names, spell) },
+  );
+  // A fix is for the figures as written.
+  const shown = { ...model, findings: model.findings.map((f) => ({ ...f, fixes: [] })) };
+  return { ...answerOf(shown, nameOf(tried.subject), tried.all.map(nameOf)), trial: { ...outcome, figures: trial.map(({ words, from, to }) => ({ words, from, to })) } };
 }
 
 export function exportFor(analysis: Analysis, question: ExportQuestion): string | null {

@@ -40,14 +40,22 @@ function groupHead(of: string): string {
 function valueRow(v: ValueRow, links: Links): string {
   const label = v.group ? `<span class="hidden">${name(v.group.name)}: </span>${name(v.group.label)}` : name(v.label);
   const marks = [v.kept ? ' <span class="note">as last worked out</span>' : "", v.estimate ? ' <span class="note">estimate</span>' : "", v.mark ? ` <span class="severity" data-severity="${v.mark}">${v.mark}</span>` : ""].join("");
+  const tried = v.before ? ` ${triedNote(v, v.before)}` : "";
   const rests = v.trace.inputs.find((i) => i.place)?.place;
   const bounds = [v.spread === "" ? "" : `<span class="spread">${wholeFigure(v.spread)}</span>`, v.limit ? `<span class="limit">${limit(v.limit)}</span>` : ""].join(" ").trim();
   return [
-    `<tbody data-value="${text(v.id)}"${v.kept ? ' class="kept"' : ""}>`,
-    `<tr><th scope="row" class="label">${label}${marks}</th><td class="figure">${links.figure(sizeBeside(v), rests)}</td><td class="other">${wholeFigure(v.other)}</td><td class="bounds">${bounds}</td></tr>`,
+    `<tbody data-value="${text(v.id)}"${v.kept ? ' class="kept"' : v.before ? ' class="tried"' : ""}>`,
+    `<tr><th scope="row" class="label">${label}${marks}${tried}</th><td class="figure">${links.figure(sizeBeside(v), rests)}</td><td class="other">${wholeFigure(v.other)}</td><td class="bounds">${bounds}</td></tr>`,
     ...(v.measured ? [`<tr class="measured"><th scope="row" class="label"><span class="note">${name(v.measured.label)}</span></th><td class="figure">${wholeFigure(v.measured.value)}</td><td class="other">${wholeFigure(v.measured.other)}</td><td class="bounds"></td></tr>`] : []),
     `<tr class="how"><td colspan="4"><details data-trace="${text(v.id)}"><summary><span class="hidden">How ${text(v.label)} was worked out</span></summary>${trace(v, links)}</details></td></tr>`, "</tbody>",
   ].join("\n");
+}
+
+/** What a trial makes of a value: what it is as written, and as tried. */
+function triedNote({ value, measured, limit: bound }: ValueRow, before: NonNullable<ValueRow["before"]>): string {
+  const to = '<span aria-hidden="true">→</span><span class="hidden">to</span>';
+  const [what, was, now] = before.value !== undefined ? ["", before.value, value] : before.measured !== undefined ? ["as measured ", before.measured, measured?.value ?? ""] : ["margin ", before.margin ?? "", bound?.margin ?? ""];
+  return `<span class="note tried">trial: ${what}${wholeFigure(was === "" ? "none" : was)} ${to} ${wholeFigure(now === "" ? "none" : now)}</span>`;
 }
 
 /** "6 deg" beside "Intake opens, degrees before top dead centre": what the label says is not said twice. */

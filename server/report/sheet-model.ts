@@ -75,6 +75,8 @@ export interface ValueRow {
   readonly limit?: { readonly text: string; readonly origin: string; readonly margin: string; readonly kept: boolean };
   /** The worst that any rule found of it. */
   readonly mark?: Severity;
+  /** What it reads as written, where a figure is being tried and it reads otherwise now. */
+  readonly before?: { readonly value?: string; readonly measured?: string; readonly margin?: string };
   readonly trace: Trace;
 }
 

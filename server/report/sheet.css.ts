@@ -71,6 +71,9 @@ td, .figure { font-variant-numeric: tabular-nums lining-nums; }
 .values td.figure { font-weight: 600; }
 .values .other { color: var(--faint); }
 .values .bounds { padding-left: 0.6rem; }
+.tried .note.tried { display: block; font-weight: bold; }
+#trial { position: sticky; top: 0; z-index: 1; margin: 0 0 1rem; padding: .5rem .75rem; border: 2px dashed currentColor; background: var(--paper); }
+#trial p, #trial ul { margin: .25rem 0; }
 .spread, .limit, .margin { display: block; }
 .words { font-size: 0.875rem; font-weight: 400; }
 .values tbody { position: relative; }

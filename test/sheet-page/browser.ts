@@ -57,7 +57,7 @@ export async function showExport(browser: Browser, html: string, options: Browse
 
 /** The page of the sheet's panel as the editor shows it, with nothing on it yet. */
 export async function showPanel(browser: Browser, options: BrowserContextOptions = {}): Promise<Shown> {
-  const words = { title: "Build sheet", waiting: "Working the sheet out", builds: "Builds of this file", empty: "Nothing yet." };
+  const words = { title: "Build sheet", waiting: "Working the sheet out", trial: "Trial", builds: "Builds of this file", empty: "Nothing yet." };
   const html = sheetPage({ nonce: randomBytes(8).toString("hex"), script: "/sheet-page.js", ...words });
   const shown = await show(browser, { "/": { body: html, type: "text/html" }, "/sheet-page.js": { body: await pageScript(), type: "text/javascript" } }, options);
   await shown.page.waitForFunction(() => window.said.some(({ type }) => type === "ready"));

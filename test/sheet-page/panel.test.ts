@@ -20,7 +20,7 @@ function rewritten(file: string, old: string, by: string): Readonly<Record<strin
 }
 
 async function put(page: Page, html: string | null, builds: readonly string[] = ["wren-hill-2"]): Promise<void> {
-  await send(page, { type: "sheet", uri: BUILD, build: builds[0] ?? null, html, builds });
+  await send(page, { type: "sheet", uri: BUILD, build: builds[0] ?? null, html, builds, trial: null });
 }
 
 /** Notes from now on what the page touches under the sheet. */
@@ -51,6 +51,26 @@ describeInBrowser("the page of the sheet's panel", (browser) => {
       await shown.close();
     }
   }
+
+  test("figures that are tried stand above the sheet in words, with two buttons that a keyboard reaches first and that say what is meant", () =>
+    withPanel(async ({ page }) => {
+      const bar = { title: "Trial, not written: lash 0.20 mm → 0.22 mm <b>", lines: ["Two values read otherwise.", "Found then: a thing"], apply: "Apply", putBack: "Put back" };
+      const html = await bodyOf();
+      await send(page, { type: "sheet", uri: BUILD, build: "wren-hill-2", html, builds: ["wren-hill-2"], trial: bar });
+      const region = page.getByRole("region", { name: "Trial" });
+      expect((await region.innerText()).split(/\n+/)).toEqual([bar.title, ...bar.lines, "Apply Put back"]);
+      await page.keyboard.press("Tab");
+      await page.keyboard.press("Enter");
+      expect(await said(page)).toEqual([{ type: "trial", end: "apply" }]);
+      // Another step keeps the button that has the keyboard.
+      await send(page, { type: "sheet", uri: BUILD, build: "wren-hill-2", html, builds: ["wren-hill-2"], trial: { ...bar, title: "Trial, not written: lash 0.20 mm → 0.23 mm" } });
+      expect(await page.evaluate(() => document.activeElement?.textContent)).toBe("Apply");
+      await page.getByRole("button", { name: "Put back" }).click();
+      expect((await said(page)).at(-1)).toEqual({ type: "trial", end: "putBack" });
+      expect(await axeViolations(page)).toEqual([]);
+      await put(page, html);
+      expect(await region.count()).toBe(0);
+    }));
 
   test("the same sheet again touches nothing", () =>
     withPanel(async ({ page }) => {
