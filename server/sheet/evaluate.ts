@@ -3,7 +3,7 @@ import { type EffectiveBuild, type Provided, type Slot, asked, chosen, effective
 import type { Location } from "../model/declaration.ts";
 import { type Interval, addIntervals, exactly, hasSpread } from "../quantity/interval.ts";
 import type { KindId } from "../quantity/kinds.ts";
-import { type Formula, type Input, type LookedUp, type Stage, type Thing, at } from "./formula.ts";
+import { type Each, type Formula, type Input, type LookedUp, type Stage, type Thing, at } from "./formula.ts";
 import { type Meaning, meaningOf } from "./meaning.ts";
 import { type MeasuredReading, type MeasuredPlace, describesPlace, measuredPlaces, measuredReadings, placeWords } from "./measured.ts";
 import { placesOf } from "./places.ts";
@@ -66,11 +66,12 @@ export interface MeasuredValue {
   readonly readings: readonly MeasuredReading[];
 }
 
+/** A value is worked out when it is first asked for, and then kept: what nobody asks for costs nothing. */
 export interface Sheet {
   readonly build: EffectiveBuild;
-  /** In the order of the formulas. */
+  /** All of them, in the order of the formulas. */
   readonly values: readonly SheetValue[];
-  readonly byId: ReadonlyMap<string, SheetValue>;
+  readonly byId: Pick<ReadonlyMap<string, SheetValue>, "get" | "has" | "keys">;
 }
 
 const NO_LEAVES: ReadonlyMap<string, Leaf> = new Map();
@@ -85,30 +86,90 @@ function inputsOf(formula: Formula): readonly (readonly [string, Input<unknown>]
   return known;
 }
 
-/** Places a formula is worked out for. */
-export function placesFor(formula: Formula, build: EffectiveBuild): readonly string[] {
-  const places = formula.each === undefined ? [""] : placesOf(formula.each, build);
-  return formula.applies ? places.filter((each) => formula.applies?.(build, each)) : places;
+interface Instance {
+  readonly formula: Formula;
+  readonly each: string;
 }
 
-type Instances = ReadonlyMap<string, { readonly formula: Formula; readonly each: string }>;
+/** The values that a build has, by id, looked at one by one. */
+interface Instances {
+  get(id: string): Instance | undefined;
+  /** In the order of the formulas. */
+  ids(): readonly string[];
+}
 
-/** Evaluates all formulas. Pure; nothing throws for what a build says. */
-export function evaluate(build: EffectiveBuild, formulas: readonly Formula[], keyWords: (path: string) => string): Sheet {
-  const byId = new Map<string, { formula: Formula; each: string }>();
-  for (const formula of formulas) for (const each of placesFor(formula, build)) byId.set(at(formula.id, each), { formula, each });
-  const measured = measuredValues(build, byId, keyWords);
-  const workOut = workings(build, byId, keyWords, undefined, measured);
-  const values: SheetValue[] = [];
-  for (const id of byId.keys()) {
-    const node = workOut(id);
-    if (node) values.push(node.value);
+const fixedInstances = new WeakMap<readonly Formula[], ReadonlyMap<string, Instance>>();
+
+/** Those whose places are the same on every engine. */
+function fixedOf(formulas: readonly Formula[]): ReadonlyMap<string, Instance> {
+  let fixed = fixedInstances.get(formulas);
+  if (!fixed) {
+    const found = new Map<string, Instance>();
+    for (const formula of formulas) {
+      if (formula.each === undefined) found.set(formula.id, { formula, each: "" });
+      else if (formula.each === "side") for (const each of SIDES) found.set(at(formula.id, each), { formula, each });
+    }
+    fixed = found;
+    fixedInstances.set(formulas, fixed);
   }
-  return { build, values, byId: new Map(values.map((v) => [v.id, v])) };
+  return fixed;
+}
+
+function instancesOf(build: EffectiveBuild, formulas: readonly Formula[]): Instances {
+  const fixed = fixedOf(formulas);
+  const places = new Map<Each, readonly string[]>([["side", SIDES]]);
+  const placed = (each: Each): readonly string[] => {
+    let known = places.get(each);
+    if (!known) places.set(each, (known = placesOf(each, build)));
+    return known;
+  };
+  let moving: Map<string, Instance> | undefined;
+  const movingOnes = (): ReadonlyMap<string, Instance> => {
+    if (!moving) {
+      moving = new Map();
+      for (const formula of formulas) if (formula.each !== undefined && formula.each !== "side") for (const each of placed(formula.each)) moving.set(at(formula.id, each), { formula, each });
+    }
+    return moving;
+  };
+  const known = new Map<string, Instance | undefined>();
+  const get = (id: string): Instance | undefined => {
+    if (known.has(id)) return known.get(id);
+    const found = fixed.get(id) ?? movingOnes().get(id);
+    const instance = found && (!found.formula.applies || found.formula.applies(build, found.each)) ? found : undefined;
+    known.set(id, instance);
+    return instance;
+  };
+  return {
+    get,
+    ids() {
+      const all = new Set<string>();
+      for (const formula of formulas) for (const each of formula.each === undefined ? ONCE : placed(formula.each)) all.add(at(formula.id, each));
+      return [...all].filter((id) => get(id) !== undefined);
+    },
+  };
+}
+
+const SIDES = ["intake", "exhaust"] as const;
+const ONCE = [""] as const;
+
+/** The sheet of a build. Pure; nothing throws for what a build says. */
+export function evaluate(build: EffectiveBuild, formulas: readonly Formula[], keyWords: (path: string) => string): Sheet {
+  const instances = instancesOf(build, formulas);
+  const workOut = workings(build, instances, keyWords, undefined, measuredValues(build, instances, keyWords));
+  const get = (id: string) => workOut(id)?.value;
+  let values: readonly SheetValue[] | undefined;
+  return {
+    build,
+    get values() {
+      return (values ??= instances.ids().flatMap((id) => get(id) ?? []));
+    },
+    byId: { get, has: (id) => instances.get(id) !== undefined, keys: () => instances.ids().values() },
+  };
 }
 
 /** For a value's id, what it comes to from the readings; worked out when first asked for. */
 function measuredValues(build: EffectiveBuild, byId: Instances, keyWords: (path: string) => string): (id: string) => readonly MeasuredValue[] {
+  if (build.measured.length === 0) return () => NONE_MEASURED;
   const readings = measuredReadings(build);
   if (readings.length === 0) return () => NONE_MEASURED;
   const targets = new Map(readings.map((r) => [r.path ?? r.valueId ?? "", r]));
@@ -310,7 +371,7 @@ function workings(build: EffectiveBuild, byId: Instances, keyWords: (path: strin
     }
     if (input.reads === "either") {
       // A way that lacks nothing and still gives nothing is the one that went wrong; else the shortest list is the easiest to fill in.
-      const lacks = input.of.filter((one) => one.reads !== "value" || byId.has(at(one.id, each))).map((one) => lackOf(one, each));
+      const lacks = input.of.filter((one) => one.reads !== "value" || byId.get(at(one.id, each)) !== undefined).map((one) => lackOf(one, each));
       if (input.ask && !lacks.some((lack) => lack.impossible !== undefined)) return lackOf(input.ask, each);
       return lacks.find((lack) => lack.impossible !== undefined) ?? lacks.reduce((least, lack) => (lack.missing.length > 0 && (least.missing.length === 0 || lack.missing.length < least.missing.length) ? lack : least), { missing: [] });
     }

@@ -90,7 +90,7 @@ describe("clearance to the piston", () => {
     const opens = source.sheet.byId.get("event.intake.opens");
     if (!opens) throw new Error("there is no event to stand in");
     const computed = (low: number) => ({ ...opens, interval: { low, nominal: low, high: low }, measured: [] });
-    const byId = new Map([...source.sheet.byId, ["piston-valve.intake.clearance", computed(0.0019)], ["piston-valve.intake.at-degree", computed(12)]]);
+    const byId = new Map([...source.sheet.values.map((v) => [v.id, v] as const), ["piston-valve.intake.clearance", computed(0.0019)], ["piston-valve.intake.at-degree", computed(12)]]);
     const drawing = cycle({ ...source, sheet: { ...source.sheet, byId } });
     if (!drawing) throw new Error("nothing was drawn");
     expect(part(drawing, "gap intake").number("cx")).toBeCloseTo(percent(12), 3);
