@@ -75,15 +75,37 @@ export interface Sheet {
 }
 
 const NO_LEAVES: ReadonlyMap<string, Leaf> = new Map();
-const entries = new WeakMap<Formula, readonly (readonly [string, Input<unknown>])[]>();
+const NO_ASSUMPTIONS: readonly string[] = [];
+const NONE_MISSING: readonly MissingInput[] = [];
 
-function inputsOf(formula: Formula): readonly (readonly [string, Input<unknown>])[] {
+interface NamedInput {
+  readonly name: string;
+  readonly input: Input<unknown>;
+}
+const entries = new WeakMap<Formula, readonly NamedInput[]>();
+
+function inputsOf(formula: Formula): readonly NamedInput[] {
   let known = entries.get(formula);
   if (!known) {
-    known = Object.entries(formula.inputs);
+    known = Object.entries(formula.inputs).map(([name, input]) => ({ name, input }));
     entries.set(formula, known);
   }
   return known;
+}
+
+const filledPaths = new WeakMap<readonly string[], Map<string, readonly string[]>>();
+
+/** The paths of an input with `{each}` replaced. */
+function pathsAt(paths: readonly string[], each: string): readonly string[] {
+  let byEach = filledPaths.get(paths);
+  if (!byEach) filledPaths.set(paths, (byEach = new Map()));
+  let filled = byEach.get(each);
+  if (!filled) {
+    // Names of fasteners come from files without end; the table must not.
+    if (byEach.size > 100) byEach.clear();
+    byEach.set(each, (filled = paths.map((p) => at(p, each))));
+  }
+  return filled;
 }
 
 interface Instance {
@@ -182,7 +204,7 @@ function measuredValues(build: EffectiveBuild, byId: Instances, keyWords: (path:
     resting.set(id, found);
     if (targets.has(id)) found.add(id);
     const entry = byId.get(id);
-    if (entry) for (const [, input] of inputsOf(entry.formula)) collect(input, entry.each, found);
+    if (entry) for (const { input } of inputsOf(entry.formula)) collect(input, entry.each, found);
     return found;
   };
   const collect = (input: Input<unknown>, each: string, found: Set<string>): void => {
@@ -237,98 +259,79 @@ function workings(build: EffectiveBuild, byId: Instances, keyWords: (path: strin
   const build_ = (id: string, formula: Formula, each: string): Node => {
     const inputs: Node["inputs"][number][] = [];
     const traced: TracedInput[] = [];
-    const missing: MissingInput[] = [];
+    let missing: readonly MissingInput[] = NONE_MISSING;
     let assumptions: Set<string> | undefined;
-    const assume = (sentence: string) => (assumptions ??= new Set()).add(sentence);
     let spread: Map<string, Leaf> | undefined;
-    const own: Provided[] = [];
-    const below: SheetValue[] = [];
     let estimate = formula.estimate !== undefined;
     let impossible: string | undefined;
-    for (const [name, input] of inputsOf(formula)) {
+    const below: SheetValue[] = [];
+    for (const { name, input } of inputsOf(formula)) {
       if (input.where && !input.where(build, each)) {
-        inputs.push({ name, constant: undefined });
+        inputs.push({ name, leaf: undefined, node: undefined, constant: undefined });
         continue;
       }
-      const found = read(input, each);
+      const found = read(name, input, each);
       if (found) {
-        const { leaf, node, constant } = found.use;
+        const { leaf, node, constant, trace } = found;
         inputs.push({ name, leaf, node, constant });
-        traced.push({ name, ...found.trace });
+        traced.push(trace);
         if (leaf && hasSpread(leaf.interval)) (spread ??= new Map()).set(leaf.id, leaf);
-        if (found.trace.provided) own.push(found.trace.provided);
-        if (found.trace.lookedUp?.provided) own.push(...found.trace.lookedUp.provided);
-        if (found.trace.thing?.provided) own.push(...found.trace.thing.provided);
-        if (found.trace.assumption !== undefined) assume(found.trace.assumption);
-        if (found.trace.lookedUp?.estimate) estimate = true;
+        if (trace.assumption !== undefined) (assumptions ??= new Set()).add(trace.assumption);
+        if (trace.lookedUp?.estimate) estimate = true;
         if (node) {
-          if (node.spread.size > 0) {
-            spread ??= new Map();
-            for (const [leafId, other] of node.spread) spread.set(leafId, other);
-          }
+          if (node.spread.size > 0) for (const [leafId, other] of node.spread) (spread ??= new Map()).set(leafId, other);
           below.push(node.value);
-          for (const a of node.value.assumptions) assume(a);
+          for (const a of node.value.assumptions) (assumptions ??= new Set()).add(a);
           if (node.value.estimate) estimate = true;
         }
         continue;
       }
       if (input.optional) {
-        inputs.push({ name, constant: undefined });
+        inputs.push({ name, leaf: undefined, node: undefined, constant: undefined });
         continue;
       }
       if (input.fallback) {
-        inputs.push({ name, constant: input.fallback.value });
-        assume(input.fallback.assumption);
+        inputs.push({ name, leaf: undefined, node: undefined, constant: input.fallback.value });
+        (assumptions ??= new Set()).add(input.fallback.assumption);
         traced.push({ name, words: input.fallback.assumption, assumption: input.fallback.assumption, ...(typeof input.fallback.value === "number" ? { interval: exactly(input.fallback.value) } : typeof input.fallback.value === "string" ? { text: input.fallback.value } : {}) });
         continue;
       }
       const lack = lackOf(input, each);
-      missing.push(...lack.missing);
+      missing = missing.length === 0 ? lack.missing : [...missing, ...lack.missing];
       impossible ??= lack.impossible ?? (lack.missing.length === 0 ? "nothing in this build gives it" : undefined);
     }
     const complete = missing.length === 0 && impossible === undefined;
-    const draft: Draft = { formula, each, inputs, spread: spread ?? NO_LEAVES };
+    const rests = spread ?? NO_LEAVES;
     let interval: Interval | undefined;
     let corners: Float64Array | undefined;
     if (complete) {
-      ({ interval, corners } = intervalFor(draft));
+      ({ interval, corners } = intervalFor({ formula, each, inputs, spread: rests }));
       if (!interval) impossible = "these figures cannot all be true of one engine";
     }
     const unique = missing.length > 1 ? [...new Map(missing.map((m) => [m.path, m])).values()] : missing;
-    // What a value rests on is asked for now and then, and worked out for every value at every keystroke it would cost more than the value.
-    let provided: readonly Provided[] | undefined;
-    const sheetValue: SheetValue = {
-      id, formula, each, label: labelOf(formula, each), ...(interval && { interval }), estimate: estimate || assumptions !== undefined, assumptions: assumptions ? [...assumptions] : [],
-      missing: unique, ...(impossible !== undefined && { impossible }), inputs: traced,
-      get provided() {
-        return (provided ??= [...new Set([...own, ...below.flatMap((v) => v.provided)])]);
-      },
-      get from() {
-        return [...new Set(this.provided.map((p) => p.location))];
-      },
-      get measured() {
-        return measured(id);
-      },
-    };
-    return { ...draft, ...(corners && { corners }), value: sheetValue };
+    const value = valueOf({
+      id, formula, each, label: labelOf(formula, each), interval, estimate: estimate || assumptions !== undefined, assumptions: assumptions ? [...assumptions] : NO_ASSUMPTIONS, missing: unique, impossible, inputs: traced,
+    }, below, measured);
+    return { formula, each, inputs, spread: rests, corners, value };
   };
 
-  const read = (input: Input<unknown>, each: string): Found | undefined => {
+  const read = (name: string, input: Input<unknown>, each: string): Found | undefined => {
     switch (input.reads) {
       case "figure": {
-        const read = asMeasured && (input.role === undefined || input.role === "measured") ? readingOf(asMeasured, input.paths.map((p) => at(p, each))) : undefined;
-        if (read) return { use: { leaf: { id: `measured:${read.path}`, interval: read.interval } }, trace: { words: read.words, interval: read.interval, kind: read.kind, reading: read } };
+        const paths = pathsAt(input.paths, each);
+        const read = asMeasured && (input.role === undefined || input.role === "measured") ? readingOf(asMeasured, paths) : undefined;
+        if (read) return { leaf: { id: `measured:${read.path}`, interval: read.interval }, trace: { name, words: read.words, interval: read.interval, kind: read.kind, reading: read } };
         if (input.role === "measured") return undefined;
-        const given = latest(build, input.paths.map((p) => at(p, each)), (slot, provided) => meaningOf(slot, provided), input.role);
-        return given && leafOf(given.slot.path, given.provided, given.meaning);
+        const given = latest(build, paths, meaningOf, input.role);
+        return given && leafOf(name, given.slot.path, given.provided, given.meaning);
       }
       case "stage": {
-        const given = latest(build, input.paths.map((p) => at(p, each)), (_, provided) => stageOf(provided, input.stage));
-        return given && leafOf(`${given.slot.path}:${input.stage}`, given.provided, given.meaning, input.stage === "turn" ? "angle" : "torque");
+        const given = latest(build, pathsAt(input.paths, each), (_, provided) => stageOf(provided, input.stage));
+        return given && leafOf(name, `${given.slot.path}:${input.stage}`, given.provided, given.meaning, input.stage === "turn" ? "angle" : "torque");
       }
       case "either": {
         for (const one of input.of) {
-          const found = read(one, each);
+          const found = read(name, one, each);
           if (found) return found;
         }
         return undefined;
@@ -336,27 +339,26 @@ function workings(build: EffectiveBuild, byId: Instances, keyWords: (path: strin
       case "value": {
         const id = at(input.id, each);
         const node = nodeOf(id);
-        if (!node?.value.interval) return undefined;
-        return { use: { node }, trace: { words: node.value.label, kind: node.formula.kind, interval: node.value.interval, valueId: id } };
+        const interval = node?.value.interval;
+        return interval && { node, trace: { name, words: node.value.label, kind: node.formula.kind, interval, valueId: id } };
       }
       case "table": {
         const found = input.look(build, each);
-        if (!found) return undefined;
-        return { use: { leaf: { id: `table:${found.words}:${each}`, interval: found.interval } }, trace: { words: found.words, kind: input.kind, interval: found.interval, lookedUp: found, ...(found.assumption !== undefined && { assumption: found.assumption }) } };
+        return found && { leaf: { id: `table:${found.words}:${each}`, interval: found.interval }, trace: { name, words: found.words, kind: input.kind, interval: found.interval, lookedUp: found, ...(found.assumption !== undefined && { assumption: found.assumption }) } };
       }
       case "thing": {
         const found = input.look(build, each);
-        return found && { use: { constant: found.what }, trace: { words: found.words, text: found.text, thing: found, ...(found.assumption !== undefined && { assumption: found.assumption }) } };
+        return found && { constant: found.what, trace: { name, words: found.words, text: found.text, thing: found, ...(found.assumption !== undefined && { assumption: found.assumption }) } };
       }
       case "word": case "class": case "thread": {
-        for (const template of input.paths) {
-          const given = effective(build.slots.get(at(template, each)));
+        for (const path of pathsAt(input.paths, each)) {
+          const given = effective(build.slots.get(path));
           if (!given) continue;
           const v = given.fact.value;
           const words = given.fact.key.key;
-          if (input.reads === "word" && v.is === "word") return { use: { constant: v.word }, trace: { words, text: v.word, provided: given } };
-          if (input.reads === "class" && (v.is === "class" || v.is === "text")) return { use: { constant: v.text }, trace: { words, text: v.text, provided: given } };
-          if (input.reads === "thread" && v.is === "thread") return { use: { constant: v.thread }, trace: { words, text: v.thread.text, provided: given } };
+          if (input.reads === "word" && v.is === "word") return { constant: v.word, trace: { name, words, text: v.word, provided: given } };
+          if (input.reads === "class" && (v.is === "class" || v.is === "text")) return { constant: v.text, trace: { name, words, text: v.text, provided: given } };
+          if (input.reads === "thread" && v.is === "thread") return { constant: v.thread, trace: { name, words, text: v.thread.text, provided: given } };
         }
         return undefined;
       }
@@ -400,20 +402,68 @@ function measuredNode(id: string, formula: Formula, each: string, reading: Measu
   const { interval, corners } = intervalFor(draft);
   const label = labelOf(formula, each);
   return {
-    ...draft, ...(corners && { corners }),
+    ...draft, corners,
     value: { id, formula: itself, each, label, ...(interval && { interval }), estimate: false, assumptions: [], missing: [], inputs: [{ name: "reading", words: reading.words, interval: reading.interval, kind: reading.kind, reading }], from: [reading.location], provided: [], measured: NONE_MEASURED },
   };
 }
 
 interface Found {
-  readonly use: { readonly leaf?: Leaf; readonly node?: Node; readonly constant?: unknown };
-  readonly trace: Omit<TracedInput, "name">;
+  readonly leaf?: Leaf;
+  readonly node?: Node;
+  readonly constant?: unknown;
+  readonly trace: TracedInput;
 }
 
-function leafOf(id: string, provided: Provided, { interval, assumption }: Meaning, kindOfStage?: KindId): Found {
+function leafOf(name: string, id: string, provided: Provided, { interval, assumption }: Meaning, kindOfStage?: KindId): Found {
   const type = provided.fact.key.type;
   const kind = kindOfStage ?? (type.is === "quantity" ? type.kind : undefined);
-  return { use: { leaf: { id, interval } }, trace: { words: provided.fact.key.key, interval, provided, ...(kind && { kind }), ...(assumption !== undefined && { assumption }) } };
+  return { leaf: { id, interval }, trace: { name, words: provided.fact.key.key, interval, provided, ...(kind && { kind }), ...(assumption !== undefined && { assumption }) } };
+}
+
+type Plain = Pick<SheetValue, "id" | "formula" | "each" | "label" | "estimate" | "assumptions" | "missing" | "inputs"> & { readonly interval: Interval | undefined; readonly impossible: string | undefined };
+
+/** A value with what is asked for now and then, and would cost more than the value were it worked out for each of them at every keystroke. */
+function valueOf(plain: Plain, below: readonly SheetValue[], measured: (id: string) => readonly MeasuredValue[]): SheetValue {
+  const { id, formula, each, label, interval, estimate, assumptions, missing, impossible, inputs } = plain;
+  const value: Lazy = { __proto__: LAZY, id, formula, each, label, estimate, assumptions, missing, inputs, below, look: measured, known: undefined };
+  if (interval) value.interval = interval;
+  if (impossible !== undefined) value.impossible = impossible;
+  return value as unknown as SheetValue;
+}
+
+interface Lazy extends Omit<SheetValue, "provided" | "from" | "measured" | "interval" | "impossible"> {
+  readonly __proto__: object;
+  interval?: Interval;
+  impossible?: string;
+  /** The values that it rests on. */
+  readonly below: readonly SheetValue[];
+  readonly look: (id: string) => readonly MeasuredValue[];
+  known: readonly Provided[] | undefined;
+}
+
+const LAZY = {
+  get provided(): readonly Provided[] {
+    const value = this as unknown as Lazy;
+    return (value.known ??= providedOf(value));
+  },
+  get from(): readonly Location[] {
+    return [...new Set(this.provided.map((p) => p.location))];
+  },
+  get measured(): readonly MeasuredValue[] {
+    const value = this as unknown as Lazy;
+    return value.look(value.id);
+  },
+};
+
+function providedOf({ inputs, below }: Lazy): readonly Provided[] {
+  const all = new Set<Provided>();
+  for (const { provided, lookedUp, thing } of inputs) {
+    if (provided) all.add(provided);
+    if (lookedUp?.provided) for (const p of lookedUp.provided) all.add(p);
+    if (thing?.provided) for (const p of thing.provided) all.add(p);
+  }
+  for (const value of below) for (const p of value.provided) all.add(p);
+  return [...all];
 }
 
 /** The figure that was said last under any of these paths; of those said together, the first path's. */

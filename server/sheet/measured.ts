@@ -32,8 +32,19 @@ export interface MeasuredReading {
   readonly location: Location;
 }
 
+const remembered = new WeakMap<EffectiveBuild, readonly MeasuredReading[]>();
+
 /** Every reading that stands for a figure or a value, oldest first. Readings taken before the work say nothing of what is fitted now. */
 export function measuredReadings(build: EffectiveBuild): readonly MeasuredReading[] {
+  const known = remembered.get(build);
+  if (known) return known;
+  const readings = readingsIn(build);
+  remembered.set(build, readings);
+  return readings;
+}
+
+function readingsIn(build: EffectiveBuild): readonly MeasuredReading[] {
+  if (build.measured.length === 0) return [];
   const readings = build.measured.filter((m) => !m.qualifiers.some((q) => q.text === "before")).flatMap((fact) => {
     const measurement = measurementOf(fact.what.text);
     return measurement ? [...gridReadings(build, fact, measurement), ...figureReadings(build, fact, measurement)] : [];

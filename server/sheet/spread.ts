@@ -15,7 +15,7 @@ export interface Node<V extends { readonly interval?: Interval } = { readonly in
   /** Leaves with a spread, through other values too. */
   readonly spread: ReadonlyMap<string, Leaf>;
   /** Its value at every corner of its leaves: bit `i` of the index set means the high end of leaf `i`. Absent where there are too many leaves. */
-  readonly corners?: Float64Array;
+  readonly corners?: Float64Array | undefined;
   readonly value: V;
 }
 
