@@ -7,7 +7,7 @@ export type TopWord = (typeof TOP_WORDS)[number];
 /** Statement words: they begin a phrase inside a block, and a line that begins with one is never a continuation. */
 export const STATEMENT_WORDS = [
   "fit", "follow", "needs", "check", "waive", "measured", "run", "pull", "log", "tune", "plan", "step", "done",
-  "fastener", "photo", "note", "replaces",
+  "fastener", "photo", "note", "document", "replaces",
 ] as const;
 
 /** Words that join the parts of a phrase. Never a name; allowed as a key. */

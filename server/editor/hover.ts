@@ -137,6 +137,8 @@ function takesText(type: ValueType): string {
       return "Stages in order, a torque or an angle each";
     case "name":
       return type.of ? `The name of ${withArticle(type.of)}` : "A name";
+    case "names":
+      return "Names, set apart by commas";
     case "fingerprint":
       return "A fingerprint";
     case "mark":

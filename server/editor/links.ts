@@ -13,7 +13,7 @@ export interface FileLink {
   readonly words: string;
 }
 
-const LINKING: Readonly<Record<string, string>> = { tune: "Open the tune file", log: "Open the recording", photo: "Open the picture" };
+const LINKING: Readonly<Record<string, string>> = { tune: "Open the tune file", log: "Open the recording", photo: "Open the picture", document: "Open the document" };
 
 export function linksOf(file: ProjectFile): FileLink[] {
   const out: FileLink[] = [];

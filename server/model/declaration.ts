@@ -61,6 +61,8 @@ export interface FitFact {
   /** A part described on the spot. */
   readonly inline?: Declaration;
   readonly status?: Text;
+  /** The day it went in, from the head. */
+  readonly date?: Text;
   readonly block?: Span;
   readonly span: Span;
 }

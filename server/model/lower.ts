@@ -307,7 +307,9 @@ function lowerFit(draft: Draft, phrase: Phrase, where: Where): FitFact {
   const first = head[0]?.kind === "word" ? head[0] : undefined;
   const side = sideOf(head);
   const figures: FigureFact[] = [];
-  const result = { ...(side && { side }), figures, span: phrase.span, ...(phrase.block && { block: phrase.block.span }) };
+  const date = head.find((p) => p.kind === "date");
+  if (date?.kind === "date" && !isRealDate(date.text)) draft.problems.push(problem("impossible-date", `${date.text} is not a day of the calendar.`, date.span));
+  const result = { ...(side && { side }), ...(date?.kind === "date" && { date: { text: date.text, span: date.span } }), figures, span: phrase.span, ...(phrase.block && { block: phrase.block.span }) };
   if (!first) {
     draft.problems.push(problem("name-missing", "Say what is fitted: fit ridgeway-272.", phrase.word.span));
     return result;
@@ -357,7 +359,7 @@ function lowerFit(draft: Draft, phrase: Phrase, where: Where): FitFact {
 export const FIT_BASE = "<fitted>";
 
 const FIT_BLOCK: BlockSchema = {
-  id: "fit", words: "How the part is set.", statements: ["waive", "note", "photo"],
+  id: "fit", words: "How the part is set.", statements: ["waive", "note", "photo", "document"],
   keys: [...new Map(PART_KINDS.flatMap((kind) => [...kind.keys.map((k) => ({ ...k, required: false })), ...(kind.fitKeys ?? [])]).map((k) => [k.key, k])).values()],
 };
 

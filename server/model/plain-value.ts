@@ -20,6 +20,8 @@ export function plainValue(value: FigureValue): string {
       return value.stages.map(plainQuantity).join(", then ");
     case "name":
       return value.name.text;
+    case "names":
+      return value.names.map((name) => name.text).join(", ");
     case "hole":
       return "…";
   }

@@ -38,6 +38,7 @@ export type FigureValue =
   | { readonly is: "class"; readonly text: string }
   | { readonly is: "stages"; readonly stages: readonly QuantityValue[] }
   | { readonly is: "name"; readonly name: Text }
+  | { readonly is: "names"; readonly names: readonly Text[] }
   | { readonly is: "hole" };
 
 export interface ReadEntry {
@@ -135,6 +136,11 @@ export function readEntry(values: readonly Value[], key: KeySchema, keySpan: Spa
       const part = all[0];
       if (part?.kind !== "word" && part?.kind !== "string") return report("wrong-form", `\`${key.key}\` takes a name.`, span(values));
       return { value: { is: "name", name: { text: part.text, span: part.span } }, problems };
+    }
+    case "names": {
+      const names = all.flatMap((part) => (part.kind === "word" ? [{ text: part.text, span: part.span }] : []));
+      if (names.length !== all.length) return report("wrong-form", `\`${key.key}\` takes names, set apart by commas, such as ${key.example}.`, span(values));
+      return { value: { is: "names", names }, problems };
     }
   }
 }

@@ -12,12 +12,14 @@ import { RULE as cardsDisagreeRule } from "./cards-disagree.ts";
 import { RULE as centrelineDisagreesRule } from "./centreline-disagrees.ts";
 import { RULE as chargeTemperatureHighRule } from "./charge-temperature-high.ts";
 import { RULE as checkFailedRule } from "./check-failed.ts";
+import { RULE as circularPlanRule } from "./circular-plan.ts";
 import { RULE as circularUseRule } from "./circular-use.ts";
 import { RULE as clampLowRule } from "./clamp-low.ts";
 import { RULE as coilBindMarginRule } from "./coil-bind-margin.ts";
 import { RULE as compressionForFuelRule } from "./compression-for-fuel.ts";
 import { RULE as conditionUnmetRule } from "./condition-unmet.ts";
 import { RULE as dashedRangeRule } from "./dashed-range.ts";
+import { RULE as dateInFutureRule } from "./date-in-future.ts";
 import { RULE as decimalCommaRule } from "./decimal-comma.ts";
 import { RULE as decimalSlipRule } from "./decimal-slip.ts";
 import { RULE as duplicateNameRule } from "./duplicate-name.ts";
@@ -41,6 +43,7 @@ import { RULE as lobeTableBrokenRule } from "./lobe-table-broken.ts";
 import { RULE as looksAToothOffRule } from "./looks-a-tooth-off.ts";
 import { RULE as lubricantChangesLoadRule } from "./lubricant-changes-load.ts";
 import { RULE as markOffRangeRule } from "./mark-off-range.ts";
+import { RULE as measuredBeforeStepRule } from "./measured-before-step.ts";
 import { RULE as measurementUndatedRule } from "./measurement-undated.ts";
 import { RULE as missingFileRule } from "./missing-file.ts";
 import { RULE as missingKeyRule } from "./missing-key.ts";
@@ -53,6 +56,7 @@ import { RULE as noTorqueRule } from "./no-torque.ts";
 import { RULE as notFilledInRule } from "./not-filled-in.ts";
 import { RULE as octaneAdviceRule } from "./octane-advice.ts";
 import { RULE as oilAndThreadlockRule } from "./oil-and-threadlock.ts";
+import { RULE as oilChangeDueRule } from "./oil-change-due.ts";
 import { RULE as oilPressureLowRule } from "./oil-pressure-low.ts";
 import { RULE as partForOtherEngineRule } from "./part-for-other-engine.ts";
 import { RULE as partReplacedTwiceRule } from "./part-replaced-twice.ts";
@@ -67,8 +71,10 @@ import { RULE as pullDisagreesRule } from "./pull-disagrees.ts";
 import { RULE as pumpShortRule } from "./pump-short.ts";
 import { RULE as qualifierMissingRule } from "./qualifier-missing.ts";
 import { RULE as readingUnstatedRule } from "./reading-unstated.ts";
+import { RULE as recheckDueRule } from "./recheck-due.ts";
 import { RULE as repeatedKeyRule } from "./repeated-key.ts";
 import { RULE as retainerGuideMarginRule } from "./retainer-guide-margin.ts";
+import { RULE as retorqueDueRule } from "./retorque-due.ts";
 import { RULE as revLimitOverPartRule } from "./rev-limit-over-part.ts";
 import { RULE as ringGapTightRule } from "./ring-gap-tight.ts";
 import { RULE as rodSideClearanceRule } from "./rod-side-clearance.ts";
@@ -79,8 +85,12 @@ import { RULE as springLoadLowRule } from "./spring-load-low.ts";
 import { RULE as springStressHighRule } from "./spring-stress-high.ts";
 import { RULE as squishTightRule } from "./squish-tight.ts";
 import { RULE as stagesFallingRule } from "./stages-falling.ts";
+import { RULE as staleMeasurementRule } from "./stale-measurement.ts";
 import { RULE as statedDisplacementDisagreesRule } from "./stated-displacement-disagrees.ts";
 import { RULE as statedFigureDisagreesRule } from "./stated-figure-disagrees.ts";
+import { RULE as stepBeforeItsNeedRule } from "./step-before-its-need.ts";
+import { RULE as stepDueRule } from "./step-due.ts";
+import { RULE as stepMissingRule } from "./step-missing.ts";
 import { RULE as strayRule } from "./stray.ts";
 import { RULE as syntaxRule } from "./syntax.ts";
 import { RULE as tableShapeRule } from "./table-shape.ts";
@@ -97,6 +107,7 @@ import { RULE as unknownClassRule } from "./unknown-class.ts";
 import { RULE as unknownKeyRule } from "./unknown-key.ts";
 import { RULE as unknownKindRule } from "./unknown-kind.ts";
 import { RULE as unknownPlaceRule } from "./unknown-place.ts";
+import { RULE as unknownStepRule } from "./unknown-step.ts";
 import { RULE as unknownUnitRule } from "./unknown-unit.ts";
 import { RULE as unknownWordRule } from "./unknown-word.ts";
 import { RULE as unresolvedNameRule } from "./unresolved-name.ts";
@@ -127,12 +138,14 @@ export const RULES: readonly Rule[] = [
   centrelineDisagreesRule,
   chargeTemperatureHighRule,
   checkFailedRule,
+  circularPlanRule,
   circularUseRule,
   clampLowRule,
   coilBindMarginRule,
   compressionForFuelRule,
   conditionUnmetRule,
   dashedRangeRule,
+  dateInFutureRule,
   decimalCommaRule,
   decimalSlipRule,
   duplicateNameRule,
@@ -156,6 +169,7 @@ export const RULES: readonly Rule[] = [
   looksAToothOffRule,
   lubricantChangesLoadRule,
   markOffRangeRule,
+  measuredBeforeStepRule,
   measurementUndatedRule,
   missingFileRule,
   missingKeyRule,
@@ -168,6 +182,7 @@ export const RULES: readonly Rule[] = [
   notFilledInRule,
   octaneAdviceRule,
   oilAndThreadlockRule,
+  oilChangeDueRule,
   oilPressureLowRule,
   partForOtherEngineRule,
   partReplacedTwiceRule,
@@ -182,8 +197,10 @@ export const RULES: readonly Rule[] = [
   pumpShortRule,
   qualifierMissingRule,
   readingUnstatedRule,
+  recheckDueRule,
   repeatedKeyRule,
   retainerGuideMarginRule,
+  retorqueDueRule,
   revLimitOverPartRule,
   ringGapTightRule,
   rodSideClearanceRule,
@@ -194,8 +211,12 @@ export const RULES: readonly Rule[] = [
   springStressHighRule,
   squishTightRule,
   stagesFallingRule,
+  staleMeasurementRule,
   statedDisplacementDisagreesRule,
   statedFigureDisagreesRule,
+  stepBeforeItsNeedRule,
+  stepDueRule,
+  stepMissingRule,
   strayRule,
   syntaxRule,
   tableShapeRule,
@@ -212,6 +233,7 @@ export const RULES: readonly Rule[] = [
   unknownKeyRule,
   unknownKindRule,
   unknownPlaceRule,
+  unknownStepRule,
   unknownUnitRule,
   unknownWordRule,
   unresolvedNameRule,

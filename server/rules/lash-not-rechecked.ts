@@ -1,9 +1,10 @@
 // Lash that was not looked at again once new valve gear had run.
 import type { RecordFact } from "../model/declaration.ts";
 import { type EffectiveBuild, type FittedPart } from "../model/effective.ts";
-import { dateOf, figureOf } from "../sheet/pull.ts";
+import { dateOf } from "../sheet/pull.ts";
 import { lashOf } from "./lash.ts";
-import { doneOn, fullLoadRuns, headOf, recordWords, recordsOf } from "./record.ts";
+import { saysYes, ticksOf } from "./order.ts";
+import { fullLoadRuns, headOf, recordWords, recordsOf } from "./record.ts";
 import type { BuildRule } from "./rule.ts";
 import { called } from "./wording.ts";
 
@@ -58,25 +59,31 @@ build wren-hill-2 on dunlin-18 {
 `,
   },
   check({ build, report }) {
-    const part = beddingIn(build);
-    if (!part || lashOf(build).length === 0) return;
-    const first = byDay(recordsOf(build, "run"))[0];
-    const since = first && dateOf(first);
-    if (!first || since === undefined || recordsOf(build, "run").some((run) => dateOf(run) === undefined)) return;
-    const loaded = byDay([...recordsOf(build, "pull"), ...fullLoadRuns(build)]).find((record) => record !== first && (dateOf(record) ?? "") >= since);
-    const until = loaded && dateOf(loaded);
-    if (!loaded || until === undefined) return;
-    const within = (day: string | undefined) => day === undefined || (day >= since && day <= until);
-    if (build.measured.some((m) => m.what.text === "lash" && within(m.date?.text))) return;
-    if (recordsOf(build, "run").some((run) => isYes(run, "lash-rechecked") && within(dateOf(run)))) return;
-    const done = doneOn(build, "recheck-lash");
-    if (done && within(done.date)) return;
+    const missed = lashNotRechecked(build);
+    if (!missed) return;
+    const { part, first, since, loaded } = missed;
     report({
       message: `${called(part.declaration)} first ran on ${since}, and the lash was not checked again before ${recordWords(loaded)}. New valve gear beds in and lash closes: check it, and write it down.`,
       at: headOf(build, loaded), path: "valve-gear.lash", related: [{ message: "It first ran here.", at: headOf(build, first) }],
     });
   },
 };
+
+/** New valve gear that first ran and was then loaded, with nothing that says its lash was looked at in between. */
+export function lashNotRechecked(build: EffectiveBuild): { readonly part: FittedPart; readonly first: RecordFact; readonly since: string; readonly loaded: RecordFact } | undefined {
+  const part = beddingIn(build);
+  if (!part || lashOf(build).length === 0) return undefined;
+  const first = byDay(recordsOf(build, "run"))[0];
+  const since = first && dateOf(first);
+  if (!first || since === undefined || recordsOf(build, "run").some((run) => dateOf(run) === undefined)) return undefined;
+  const loaded = byDay([...recordsOf(build, "pull"), ...fullLoadRuns(build)]).find((record) => record !== first && (dateOf(record) ?? "") >= since);
+  const until = loaded && dateOf(loaded);
+  if (!loaded || until === undefined) return undefined;
+  const within = (day: string | undefined) => day === undefined || (day >= since && day <= until);
+  if (build.measured.some((m) => m.what.text === "lash" && within(m.date?.text))) return undefined;
+  if (recordsOf(build, "run").some((run) => saysYes(run, "lash-rechecked") && within(dateOf(run)))) return undefined;
+  return ticksOf(build, "recheck-lash").some((done) => within(done.date)) ? undefined : { part, first, since, loaded };
+}
 
 const BEDS_IN: ReadonlySet<string> = new Set(["camshaft", "follower", "rocker", "valve", "head"]);
 
@@ -86,9 +93,4 @@ function beddingIn(build: EffectiveBuild): FittedPart | undefined {
 
 function byDay(records: readonly RecordFact[]): readonly RecordFact[] {
   return records.filter((r) => dateOf(r) !== undefined).sort((a, b) => ((dateOf(a) ?? "") < (dateOf(b) ?? "") ? -1 : 1));
-}
-
-function isYes(record: RecordFact, key: string): boolean {
-  const value = figureOf(record, key)?.value;
-  return value?.is === "yes-no" && value.yes;
 }

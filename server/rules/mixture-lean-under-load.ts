@@ -37,7 +37,7 @@ build birkrigg-1 on dunlin-20 {
   fuel: petrol
   
   tune { date: 2027-05-01; jets: "main 118" }
-  pull on 2027-07-17 {
+  pull on 2027-04-17 {
     at: wheels; correction: none
     |  rpm | torque (N·m) |  afr |
     | 3000 |          140 | 12.4 |
@@ -57,7 +57,7 @@ build birkrigg-1 on dunlin-20 {
   fuel: petrol
   
   tune { date: 2027-05-01; jets: "main 118" }
-  pull on 2027-07-17 {
+  pull on 2027-04-17 {
     at: wheels; correction: none
     |  rpm | torque (N·m) |  afr |
     | 3000 |          140 | 12.4 |

@@ -36,7 +36,7 @@ engine dunlin-20 {
 
 build birkrigg-1 on dunlin-20 {
   tune { date: 2027-05-01; jets: "main 118" }
-  pull on 2027-07-17 {
+  pull on 2027-04-17 {
     at: wheels; correction: none
     stated-power: 89.5 hp at wheels
     |  rpm | torque (N·m) |
@@ -55,7 +55,7 @@ engine dunlin-20 {
 
 build birkrigg-1 on dunlin-20 {
   tune { date: 2027-05-01; jets: "main 118" }
-  pull on 2027-07-17 {
+  pull on 2027-04-17 {
     at: wheels; correction: none
     stated-power: 88.0 kW at wheels
     |  rpm | torque (N·m) |

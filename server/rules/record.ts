@@ -3,6 +3,7 @@ import type { Location, RecordFact } from "../model/declaration.ts";
 import { type EffectiveBuild, type FittedPart, effective, quantityAt } from "../model/effective.ts";
 import type { Sheet } from "../sheet/evaluate.ts";
 import { dateOf, recordQuantity } from "../sheet/pull.ts";
+import { FULL_LOAD, plansOf } from "../sheet/work.ts";
 
 /** The smallest place that stands for a record: its day, else its first word. */
 export function headOf(build: EffectiveBuild, record: RecordFact): Location {
@@ -23,15 +24,14 @@ export function recordsOf(build: EffectiveBuild, word: string): readonly RecordF
 
 /** The day on which a step of the plan was ticked off. */
 export function doneOn(build: EffectiveBuild, step: string): { readonly date: string; readonly at: Location } | undefined {
-  for (const done of recordsOf(build, "plan").flatMap((plan) => plan.records).concat(recordsOf(build, "done"))) {
-    if (done.word !== "done" || !done.date) continue;
-    if (done.head.some((part) => part.kind === "word" && part.text === step)) return { date: done.date.text, at: { tree: build.subject.tree, span: done.date.span } };
+  for (const plan of plansOf(build)) {
+    const [tick] = plan.byName.get(step)?.ticks ?? [];
+    if (tick) return tick;
   }
   return undefined;
 }
 
-/** Share of full throttle from which a run counts as full load. Common practice, no source. */
-export const FULL_LOAD = 0.9;
+export { FULL_LOAD };
 
 /** Runs at full load. */
 export function fullLoadRuns(build: EffectiveBuild): readonly RecordFact[] {

@@ -38,6 +38,8 @@ export interface BuildContext {
   readonly sheet: Sheet;
   /** Tune files that the build names, by the path it names them with; those not looked for are absent. */
   readonly data: ReadonlyMap<string, DataFile>;
+  /** The day that due dates are held against, year first. */
+  readonly asOf: string;
   readonly report: (finding: Report) => void;
   /** Says that something critical could not be checked for want of these figures. */
   readonly unchecked: (what: string, missing: readonly { readonly path: string; readonly words: string }[]) => void;

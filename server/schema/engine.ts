@@ -78,7 +78,7 @@ export const ENGINE: BlockSchema = {
   base: "",
   keys: ENGINE_KEYS,
   blocks: ENGINE_BLOCKS,
-  statements: ["fastener", "waive", "note", "photo"],
+  statements: ["fastener", "waive", "note", "photo", "document"],
 };
 
 /** Keys that a build decides on top of those an engine has. */
@@ -119,7 +119,7 @@ export const BUILD: BlockSchema = {
   base: "",
   keys: [...BUILD_KEYS, ...ENGINE_KEYS.map(({ required: _, ...row }) => row)],
   blocks: { ...ENGINE_BLOCKS, lash: LASH_CONVENIENCE },
-  statements: ["fit", "follow", "measured", "plan", "done", "run", "pull", "log", "tune", "fastener", "check", "waive", "note", "photo"],
+  statements: ["fit", "follow", "measured", "plan", "done", "run", "pull", "log", "tune", "fastener", "check", "waive", "note", "photo", "document"],
 };
 
 /** What a card may carry: any engine figure, and fasteners. */
@@ -129,5 +129,5 @@ export const CARD: BlockSchema = {
   base: "",
   keys: ENGINE_KEYS.map(({ required: _, ...row }) => row),
   blocks: ENGINE_BLOCKS,
-  statements: ["fastener", "needs", "waive", "note", "photo"],
+  statements: ["fastener", "needs", "waive", "note", "photo", "document"],
 };

@@ -1,5 +1,5 @@
 // One set of bolts, studs or nuts that share a job: what they are, how they are tightened, what is asked for. Knows no friction and no load.
-import { choice, figure, plainKey, REMARK, SOURCE, text, yesNo } from "./row.ts";
+import { choice, date, figure, plainKey, REMARK, SOURCE, text, yesNo } from "./row.ts";
 import { MATERIALS } from "./engine/combustion.ts";
 import { degrees, gigapascals, kilometres, megapascals, millimetres, newtonMetres, newtons, plain, shareOf } from "./spans.ts";
 import type { BlockSchema } from "./types.ts";
@@ -32,6 +32,7 @@ export const FASTENER: BlockSchema = {
       once: "Once more, then new.",
       yes: "Again, after a look.",
     }, "never", "Whether these may be used again.", { importance: "useful" }),
+    date("renewed", "The day the last new ones went in.", { importance: "rare" }),
     choice("impact-tool", { never: "Hand tools and a torque wrench only.", "to-remove": "For taking off only.", allowed: "The maker allows it." }, "never", "Whether an impact tool may touch them.", { importance: "useful" }),
     text("lubricant", '"engine oil on thread and head"', "What exactly goes on the thread and under the head.", { importance: "rare" }),
     yesNo("washer", "Whether a hard washer goes under what is turned.", { importance: "rare" }),
@@ -60,6 +61,7 @@ export const FASTENER: BlockSchema = {
     SOURCE,
     REMARK,
   ],
+  statements: ["note", "photo", "document"],
   blocks: {
     positions: {
       id: "positions",

@@ -181,7 +181,7 @@ export function measurementBlock(measurement: Measurement): BlockSchema {
     id: `measured ${measurement.id}`,
     words: measurement.words,
     keys: [...readings, ...(measurement.keys ?? []), ...RECORD.filter((row) => !own.has(row.key))],
-    statements: ["photo", "note", "waive"],
+    statements: ["photo", "note", "document", "waive"],
     ...(table ? { table } : {}),
   };
 }

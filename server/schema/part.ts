@@ -21,7 +21,7 @@ const EVERY_FIT: readonly KeySchema[] = [
 ];
 
 /** Statements that any part may hold. */
-const PART_STATEMENTS = ["needs", "replaces", "fastener", "waive", "note", "photo"];
+const PART_STATEMENTS = ["needs", "replaces", "fastener", "waive", "note", "photo", "document"];
 
 type PartRecipe = Omit<PartKind, "statements"> & { readonly statements?: readonly string[] };
 

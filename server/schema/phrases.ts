@@ -8,6 +8,7 @@ import type { HeadRole, PhraseSchema } from "./types.ts";
 const TITLE: HeadRole = { role: "title", words: "What people call it.", optional: true, takes: "string" };
 const GOOD_FOR: HeadRole = { role: "for", words: "The engine it is made for, or `any`.", after: "for", optional: true, many: true, takes: "name" };
 const ON_DATE: HeadRole = { role: "date", words: "The day, year first.", after: "on", optional: true, takes: "date" };
+const PRIVATE: HeadRole = { role: "private", words: "`private`: left out of a sheet that is made for everybody.", optional: true, takes: "word" };
 const BY: HeadRole = { role: "by", words: "Who.", after: "by", optional: true, takes: "string" };
 
 export const PHRASES: Readonly<Record<string, PhraseSchema>> = {
@@ -117,8 +118,9 @@ export const PHRASES: Readonly<Record<string, PhraseSchema>> = {
   log: { word: "log", words: "A recording in a CSV file.", head: [{ role: "file", words: "Path of the file, from this one.", takes: "string" }, ON_DATE], block: LOG, example: 'log "runs/2027-04-05.csv" on 2027-04-05 { rpm: "Engine speed"; afr: "Wideband" }' },
   tune: { word: "tune", words: "How fuel and spark are set.", head: [{ role: "file", words: "Path of the tune file, where there is one.", optional: true, takes: "string" }, ON_DATE], block: TUNE, example: 'tune "tunes/wren-2a.bin" { date: 2027-04-05; made-for: #3f9c21d07a4e }' },
   fastener: { word: "fastener", words: "A set of bolts, studs or nuts.", head: [{ role: "name", words: "What they hold: head-bolt, rod-bolt, cam-cap …", takes: "name" }, TITLE], block: FASTENER, example: "fastener head-bolt { thread: M11x1.5; class: 10.9; tighten: 30 N·m oiled, then 90 deg }" },
-  photo: { word: "photo", words: "A picture kept as evidence.", head: [{ role: "file", words: "Path of the picture.", takes: "string" }, { role: "caption", words: "What it shows.", optional: true, takes: "string" }, ON_DATE], example: 'photo "photos/lobe-3.jpg" "lobe 3 before"' },
-  note: { word: "note", words: "Something to remember, kept where it belongs.", head: [{ role: "text", words: "The note.", takes: "string" }, ON_DATE, BY], example: 'note "dowel was tight, eased with a stone"' },
+  photo: { word: "photo", words: "A picture kept as evidence, beside the figure it proves.", head: [PRIVATE, { role: "file", words: "Path of the picture.", takes: "string" }, { role: "caption", words: "What it shows.", optional: true, takes: "string" }, ON_DATE, BY], example: 'photo "photos/lobe-3.jpg" "lobe 3 before"' },
+  note: { word: "note", words: "Something to remember, kept where it belongs.", head: [PRIVATE, { role: "text", words: "The note.", takes: "string" }, ON_DATE, BY], example: 'note "dowel was tight, eased with a stone"' },
+  document: { word: "document", words: "A paper kept as evidence: a card, a leaflet, a printout, a letter.", head: [PRIVATE, { role: "file", words: "Path of the file.", takes: "string" }, { role: "caption", words: "What it is.", optional: true, takes: "string" }, ON_DATE, BY], example: 'document "papers/cam-card.pdf" "the card in the box"' },
 };
 
 /** What may stand at the top of a file. */

@@ -35,12 +35,15 @@ const READINGS = {
   gear: figure("gear", "count", "3", "Gear engaged.", { usual: plain(0, 10) }),
 } as const satisfies Record<string, KeySchema>;
 
+/** What proves a figure, and what silences a finding about it. */
+const EVIDENCE = ["note", "photo", "document", "waive"] as const;
+
 function optional({ required: _, ...row }: KeySchema): KeySchema {
   return row;
 }
 
 const AFR_SCALE = choice("afr-scale", { petrol: "The gauge prints petrol air-fuel ratios whatever the fuel.", fuel: "True air-fuel ratios of the fuel burnt." }, "petrol", "Which scale mixture figures in afr are on.", { importance: "useful" });
-const AFTER = plainKey("after", "name", "shaft-in", "Steps that must be done before this one.");
+const AFTER = plainKey("after", "names", "shaft-in, seal-in", "Steps that must be done before this one.");
 
 export const STEP: BlockSchema = {
   id: "step",
@@ -48,16 +51,24 @@ export const STEP: BlockSchema = {
   keys: [
     text("do", '"caps down evenly, a turn at a time"', "What is done.", { importance: "useful" }),
     AFTER,
-    plainKey("before", "name", "first-start", "Steps that must wait for this one."),
-    plainKey("measure", "name", "lash", "Measurements to take in this step.", { importance: "useful" }),
-    plainKey("disturbs", "name", "lash", "Measurements that no longer hold after this step.", { importance: "useful" }),
-    plainKey("tighten", "name", "head-bolt", "Fasteners tightened in this step."),
+    plainKey("before", "names", "first-start", "Steps that must wait for this one."),
+    plainKey("measure", "names", "lash", "Measurements to take in this step.", { importance: "useful" }),
+    plainKey("disturbs", "names", "lash, centreline", "Measurements that no longer hold after this step.", { importance: "useful" }),
+    plainKey("tighten", "names", "head-bolt", "Fasteners tightened in this step.", { importance: "useful" }),
+    plainKey("fit", "names", "ridgeway-272", "Fitted parts that go in with this step."),
+    text("set", '"gear three marks late"', "What is set in this step, and to what."),
+    text("check", '"marks in line"', "What is looked at before going on."),
+    text("lubricant", '"the paste in the box"', "What lobes, journals or threads get."),
+    text("sealant", '"a thin line at the two corners"', "What seals, and where."),
+    text("thread-lock", '"medium, two drops"', "What keeps a thread from turning."),
+    text("tool", '"gear holder, big wrench"', "What it needs that does not lie at hand.", { importance: "rare" }),
+    date("due", "The day by which it is to be done: past it the step is told to be due.", { importance: "rare" }),
     figure("hold-time", "time", "12 h", "How long to wait before the next step: sealant, cooling.", { usual: minutes(0, 10080), importance: "rare" }),
     date("done", "The day it was done.", { importance: "useful" }),
     BY,
     REMARK,
   ],
-  statements: ["note", "photo", "waive"],
+  statements: EVIDENCE,
 };
 
 export const PLAN: BlockSchema = {
@@ -67,7 +78,7 @@ export const PLAN: BlockSchema = {
     choice("job", { "camshaft-change": "The usual order for changing a camshaft.", "head-off": "Head off and on again.", "full-build": "From bare block to first start." }, "camshaft-change", "A usual order to start from; steps written here are added to it or replace their namesakes.", { importance: "useful" }),
     REMARK,
   ],
-  statements: ["step", "done", "note", "photo"],
+  statements: ["step", "done", ...EVIDENCE],
 };
 
 export const RUN: BlockSchema = {
@@ -101,7 +112,7 @@ export const RUN: BlockSchema = {
     columns: [READINGS.time, optional(READINGS.rpm), READINGS["oil-pressure"], READINGS["oil-temperature"], READINGS.coolant, READINGS.afr, READINGS.lambda, READINGS.boost, READINGS.throttle, READINGS.exhaust],
     example: "| time (min) | rpm | oil-pressure (bar) | coolant (°C) |",
   },
-  statements: ["note", "photo", "waive"],
+  statements: EVIDENCE,
 };
 
 /** How a pull's figures were corrected for weather. */
@@ -140,7 +151,7 @@ export const PULL: BlockSchema = {
     columns: [READINGS.rpm, READINGS.torque, READINGS.power, READINGS.afr, READINGS.lambda, READINGS.boost, READINGS.manifold, READINGS.advance, READINGS.duty, READINGS.inlet, READINGS.exhaust, READINGS.knock, READINGS["oil-pressure"], READINGS["oil-temperature"], READINGS.coolant, READINGS["fuel-pressure"]],
     example: "| rpm | torque (N·m) | afr | boost (kPa) |",
   },
-  statements: ["note", "photo", "waive"],
+  statements: EVIDENCE,
 };
 
 /** For a recording each reading's key names the column of the CSV file that holds it. */
@@ -159,7 +170,7 @@ export const LOG: BlockSchema = {
     REMARK,
   ],
   blocks: { weather: WEATHER },
-  statements: ["note", "photo", "waive"],
+  statements: EVIDENCE,
 };
 
 const MAP_ROW = [
@@ -209,5 +220,5 @@ export const TUNE: BlockSchema = {
       },
     },
   },
-  statements: ["note", "photo", "waive"],
+  statements: EVIDENCE,
 };

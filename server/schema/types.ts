@@ -31,6 +31,8 @@ export type ValueType =
   | { readonly is: "quantities"; readonly kind: KindId }
   /** The name of a declaration of this sort, or of an open set when absent. */
   | { readonly is: "name"; readonly of?: "engine" | "part" | "card" | "build" }
+  /** A list of names of an open set. */
+  | { readonly is: "names" }
   | { readonly is: "fingerprint" }
   /** A grade of oil, plug heat range, wire grade: words, marks and numbers kept as written. */
   | { readonly is: "mark" };
@@ -79,6 +81,8 @@ export interface KeySchema {
   readonly required?: boolean;
   /** The path of the effective build that this figure lands on, when it is not the block's own path plus the key. `{side}` is replaced by the enclosing intake or exhaust. */
   readonly lands?: string;
+  /** True for what is left out of a sheet that is meant for everybody: what was paid, and to whom. */
+  readonly private?: boolean;
   /** Older or other spellings that mean this key: reported with a fix. */
   readonly aliases?: readonly string[];
 }

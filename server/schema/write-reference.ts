@@ -10,7 +10,9 @@ import { MEASUREMENTS } from "./measurements.ts";
 import { PART_KINDS } from "./parts/index.ts";
 import { DECLARATIONS, PHRASES } from "./phrases.ts";
 import { QUALIFIER_SETS } from "./qualifiers.ts";
+import { LOG, PLAN, PULL, RUN, STEP, TUNE } from "./records.ts";
 import { SHOP } from "./shop.ts";
+import { USUAL_JOBS, USUAL_STEPS } from "./steps.ts";
 import type { BlockSchema, KeySchema } from "./types.ts";
 
 /** The text of the reference; same schema, same bytes. */
@@ -49,7 +51,24 @@ export function referencePage(): string {
     "## Measurements",
     "`measured WHAT … on DATE { … }` records readings. They never replace what was asked for; values are worked out as specified and compared with what was measured.",
     MEASUREMENTS.map((m) => `- \`${m.id}\`: ${m.words} Such as \`${m.example}\`.`).join("\n"),
+    "## Records",
+    "What a build keeps of its life. Their figures never replace what was asked for or chosen.",
+    ...[PLAN, STEP, RUN, PULL, LOG, TUNE].flatMap((block) => blockPages(block, block.id, 3, new Set(["weather"]))),
+    "## Usual steps",
+    "Common practice, no source; the engine's manual goes first. `plan { job: … }` takes the steps of a job; a step of your own with the name of a usual one replaces what it says itself and keeps the rest. Steps that have nothing to do on an engine are left out: no coolant where air cools, no caps where the camshaft lies in the block, no springs where none are fitted.",
+    "*Disturbs*: readings of it, whenever they were taken before, no longer hold once the step is done. *Ends*: readings from before the work began no longer hold; a trial assembly during the work may have taken them ahead. What is marked + counts where the camshaft lies above the valves, what is marked ° where it lies below them.",
+    Object.entries(USUAL_JOBS).map(([job, steps]) => `- \`job: ${job}\`: ${steps.map((s) => `\`${s}\``).join(", ")}`).join("\n"),
+    stepTable(),
   ].join("\n\n") + "\n";
+}
+
+function stepTable(): string {
+  const list = (names: readonly string[] | undefined, mark = "") => (names ?? []).map((n) => `\`${n}\`${mark}`);
+  const rows = USUAL_STEPS.map((s) => [
+    `\`${s.id}\``, s.words, [...list(s.after), ...list(s.afterOverhead, "+"), ...list(s.afterPushrod, "°")].join(", "), list(s.measures).join(", "),
+    [...list(s.disturbs), ...list(s.disturbsOverhead, "+")].join(", "), list(s.ends).join(", "), list(s.tightens).join(", "), list(s.fits).join(", "),
+  ]);
+  return ["| step | what is done | comes after | measures | disturbs | ends | tightens | goes in with it |", "|---|---|---|---|---|---|---|---|", ...rows.map((cells) => `| ${cells.map(cell).join(" | ")} |`)].join("\n");
 }
 
 function blockPages(block: BlockSchema, path: string, level: number, leaveOut: ReadonlySet<string>): string[] {

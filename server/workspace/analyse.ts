@@ -111,7 +111,7 @@ function analyseFile(project: Project, file: ProjectFile, asOf: string, scope: S
   const waived: Finding[] = [];
   const subjects: SubjectResult[] = [];
   for (const declaration of file.declarations) {
-    const subject = declaration.sort === "build" || declaration.sort === "engine" ? analyseSubject(declaration, file.uri, scope, dataFor(project, file.uri, declaration), subjects.length < MOST_SHEETS) : undefined;
+    const subject = declaration.sort === "build" || declaration.sort === "engine" ? analyseSubject(declaration, file.uri, scope, asOf, dataFor(project, file.uri, declaration), subjects.length < MOST_SHEETS) : undefined;
     const settled = settle(declaration, inFile.get(declaration.tree) ?? NONE, subject, asOf);
     for (const f of settled.held.open) findings.push(f);
     for (const f of settled.held.waived) waived.push(f);
@@ -183,13 +183,13 @@ function sameData(a: ReadonlyMap<string, DataFile>, b: ReadonlyMap<string, DataF
   return a === b || (a.size === b.size && [...a].every(([path, file]) => b.get(path) === file));
 }
 
-const subjectMemo = new WeakMap<Declaration, { readonly uri: string; readonly data: ReadonlyMap<string, DataFile>; readonly stands: readonly (Declaration | undefined)[]; readonly result: SubjectResult }>();
+const subjectMemo = new WeakMap<Declaration, { readonly uri: string; readonly asOf: string; readonly data: ReadonlyMap<string, DataFile>; readonly stands: readonly (Declaration | undefined)[]; readonly result: SubjectResult }>();
 
 /** Works one build or engine out, or takes it as it was when nothing that it stands on has changed. */
-function analyseSubject(subject: Declaration, uri: string, scope: Scope, data: ReadonlyMap<string, DataFile>, keepSheet: boolean): SubjectResult {
+function analyseSubject(subject: Declaration, uri: string, scope: Scope, asOf: string, data: ReadonlyMap<string, DataFile>, keepSheet: boolean): SubjectResult {
   const stands = standsOn(subject, scope);
   const known = subjectMemo.get(subject);
-  if (known && known.uri === uri && sameData(known.data, data) && known.stands.length === stands.length && known.stands.every((d, i) => d === stands[i])) return known.result;
+  if (known && known.uri === uri && known.asOf === asOf && sameData(known.data, data) && known.stands.length === stands.length && known.stands.every((d, i) => d === stands[i])) return known.result;
   const build = effectiveOf(subject, scope);
   const work = () => evaluate(build, FORMULAS, (path) => keyOfPath(path)?.words ?? path);
   const sheet = work();
@@ -199,7 +199,7 @@ function analyseSubject(subject: Declaration, uri: string, scope: Scope, data: R
   for (const rule of RULES) {
     const check = rule.scope === "build" && rule.on.includes(sort) ? rule.check : rule.scope === "declaration" ? rule.checkBuild : undefined;
     check?.({
-      build, sheet, data,
+      build, sheet, data, asOf,
       report: (r) => raw.push({ ...findingOf(rule, r), subject }),
       unchecked: (what, missing) => unchecked.push({ rule: rule.id, what, missing }),
     });
@@ -208,7 +208,7 @@ function analyseSubject(subject: Declaration, uri: string, scope: Scope, data: R
   const findings = causesOnly(build, sheet, raw, [...declarations].map((declaration) => ({ declaration, findings: declarationFindings(declaration) })), ruleOf).map((f) => anchored(f, build));
   let kept = keepSheet ? sheet : undefined;
   const result: SubjectResult = { uri, build, findings, unchecked, data, get sheet() { return (kept ??= work()); } };
-  subjectMemo.set(subject, { uri, data, stands, result });
+  subjectMemo.set(subject, { uri, asOf, data, stands, result });
   return result;
 }
 

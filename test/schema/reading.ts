@@ -61,6 +61,7 @@ export function problemsOfValue(row: KeySchema, values: readonly Value[]): strin
     case "class":
       return expect(only.every((part) => part.kind === "figure" || part.kind === "word"));
     case "name":
+    case "names":
       return expect(values.every((value) => value.parts.every((part) => part.kind === "word")));
     case "fingerprint":
       return expect(only.length === 1 && only[0]?.kind === "print");

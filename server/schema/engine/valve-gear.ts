@@ -1,7 +1,7 @@
 // Everything between lobe and valve: layout, lash, ratios, valves, springs. Knows the figures, not how a valve moves.
 import { choice, eachSide, figure, plainKey } from "../row.ts";
 import type { Side } from "../row.ts";
-import { LIKE_OTHER_SIDE, degrees, grams, millimetres, ofBore, plain } from "../spans.ts";
+import { LIKE_OTHER_SIDE, degrees, grams, kilometres, millimetres, ofBore, plain } from "../spans.ts";
 import type { BlockSchema, KeySchema } from "../types.ts";
 import { KIND as valveSpring } from "../parts/valve-spring.ts";
 
@@ -90,6 +90,7 @@ export const VALVE_GEAR: BlockSchema = {
     choice("follower", FOLLOWERS, "flat", "What rubs or rolls on the lobe.", { importance: "useful" }),
     figure("adjuster-pitch", "length", "1.0 mm", "Pitch of the adjusting thread: travel for one turn.", { usual: millimetres(0.3, 2), importance: "rare" }),
     plainKey("adjuster-thread", "thread", "3/8-24", "Thread of the adjusting screw or stud.", { importance: "useful" }),
+    figure("lash-every", ["distance", "time"], "10000 km", "How far, or how many hours, the engine may run between two checks of the lash.", { usual: kilometres(50, 200000), importance: "rare" }),
     figure("valve-centres", "length", "38.0 mm", "Distance between the middles of an intake and an exhaust valve that face each other.", { usual: millimetres(10, 90), importance: "rare" }),
     figure("float-speed", "rotation", "7600 rpm", "Stated speed at which the valves leave their cam.", { usual: plain(2000, 20000), importance: "rare" }),
     ...BOTH_SIDES,
