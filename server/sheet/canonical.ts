@@ -35,6 +35,7 @@ export function canonicalValue(value: FigureValue): string {
     case "order": return value.order.join("-");
     case "thread": return `thread ${digits(value.thread.diameter)} ${digits(value.thread.pitch)}`;
     case "name": return value.name.text;
+    case "names": return value.names.map((name) => name.text).join(", ");
     case "hole": return "…";
   }
 }
