@@ -1,10 +1,11 @@
 // The lift of one side's valves over the turn of the crank: from the lobe as it was measured point by point, else a model shape through the
 // events. Knows no drawing.
 import type { Side } from "../model/declaration.ts";
-import { type EffectiveBuild, type ProvidedTable, quantityAt, wordAt } from "../model/effective.ts";
-import { cosineLobeLift, isReadable, lobePeak, readerOf } from "../engineering/index.ts";
+import { type EffectiveBuild, quantityAt } from "../model/effective.ts";
+import { cosineLobeLift, lobePeak, readerOf } from "../engineering/index.ts";
 import type { LobeTable } from "../engineering/lobe-table.ts";
 import type { Sheet, SheetValue } from "../sheet/evaluate.ts";
+import { lobeOf } from "../sheet/lobe.ts";
 
 export interface LiftCurve {
   readonly side: Side;
@@ -56,28 +57,15 @@ function within(table: LobeTable): (deg: number) => number {
   return (deg) => (deg < first || deg > last ? 0 : Math.max(0, read(deg)));
 }
 
-/** The lobe's table as the valve sees it, its angles counted from top dead centre; nothing where a heading leaves open whose degrees or lift they are. */
+/** The lobe's table as the valve sees it, its angles counted from top dead centre; nothing where nobody says whose degrees or whose lift they are. */
 function lobeAtValve(build: EffectiveBuild, sheet: Sheet, side: Side, centreline: number): LobeTable | undefined {
-  const base = `camshaft.${side}.lobe`;
-  const given = build.tables.get(base);
-  const read = given && readLobe(given, nowOf(sheet.byId.get(`lift.${side}.gross`)), quantityAt(build, `camshaft.${side}.lobe-lift`)?.quantity.interval.nominal);
-  if (!read) return undefined;
-  if (wordAt(build, `${base}.counted-from`) === "tdc") return read;
-  return read.map(({ deg, lift }) => ({ deg: deg + centreline, lift }));
-}
-
-function readLobe({ fact: { table } }: ProvidedTable, atValve: number | undefined, atLobe: number | undefined): LobeTable | undefined {
-  const column = (key: string) => table.heads.findIndex((h) => h.key?.key === key);
-  const [angle, lift] = [column("angle"), column("lift")];
-  const says = (index: number, word: string) => table.heads[index]?.words.some((w) => w.text.toLowerCase() === word) ?? false;
-  const turn = says(angle, "cam") ? 2 : says(angle, "crank") ? 1 : undefined;
-  const ratio = says(lift, "valve") ? 1 : says(lift, "lobe") && atValve !== undefined && atLobe !== undefined && atLobe > 0 ? atValve / atLobe : undefined;
-  if (turn === undefined || ratio === undefined) return undefined;
-  const points = table.rows.flatMap(({ cells }) => {
-    const [deg, height] = [cells[angle]?.quantity?.interval.nominal, cells[lift]?.quantity?.interval.nominal];
-    return deg === undefined || height === undefined ? [] : [{ deg: deg * turn, lift: height * ratio }];
-  });
-  return isReadable(points) ? points : undefined;
+  const lobe = lobeOf(build, side);
+  if (!lobe?.stated || lobe.table.length === 0) return undefined;
+  const [gross, atLobe] = [nowOf(sheet.byId.get(`lift.${side}.gross`)), quantityAt(build, `camshaft.${side}.lobe-lift`)?.quantity.interval.nominal];
+  const ratio = lobe.at === "valve" ? 1 : gross !== undefined && atLobe !== undefined && atLobe > 0 ? gross / atLobe : undefined;
+  // A table counted from top dead centre stands where it was read, whatever the card says of its nose.
+  const nose = lobe.noseAtdc ?? centreline;
+  return ratio === undefined ? undefined : lobe.table.map(({ deg, lift }) => ({ deg: deg + nose, lift: lift * ratio }));
 }
 
 /** The lift that a card counts its events at, as the valve feels it. */

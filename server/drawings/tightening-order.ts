@@ -50,7 +50,7 @@ function writtenAt(build: EffectiveBuild, path: string): string | undefined {
 }
 
 function placesOf(build: EffectiveBuild, name: string): readonly Place[] {
-  const table = build.tables.get(`fastener.${name}.positions`)?.fact.table;
+  const table = build.tables.get(`fastener.${name}.positions`)?.fact?.table;
   if (!table) return [];
   const column = (key: string) => table.heads.findIndex((h) => h.key?.key === key);
   const [bolt, x, y] = [column("bolt"), column("x"), column("y")];

@@ -120,7 +120,7 @@ function valueSnippet(key: KeySchema): string {
   const type = key.type;
   if (type.is === "word") return `\${1|${Object.keys(type.options).map(escapeChoice).join(",")}|}`;
   if (type.is === "yes-no") return "${1|yes,no|}";
-  if (type.is === "text") return '"${1}"';
+  if (type.is === "text" || type.is === "file") return '"${1}"';
   if (type.is !== "quantity") return "${1:…}";
   const sets = (key.qualifiers ?? []).flatMap((id) => qualifierSet(id) ?? []);
   const words = sets.flatMap((s) => Object.keys(s.options));

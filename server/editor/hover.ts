@@ -139,6 +139,8 @@ function takesText(type: ValueType): string {
       return type.of ? `The name of ${withArticle(type.of)}` : "A name";
     case "names":
       return "Names, set apart by commas";
+    case "file":
+      return "The path of a file in quotes, counted from this file";
     case "fingerprint":
       return "A fingerprint";
     case "mark":

@@ -1,6 +1,6 @@
 // Files that a text names (used files, tunes, recordings, pictures), and what to rewrite when one of them moves. Knows no protocol.
 import type { Span } from "../../grammar/tree.ts";
-import { type ProjectFile, canonicalUri, resolveUse } from "../model/project.ts";
+import { type ProjectFile, canonicalUri, figuresNamedBy, resolveUse } from "../model/project.ts";
 import type { RecordFact } from "../model/declaration.ts";
 import type { Analysis } from "../workspace/analyse.ts";
 import type { FileEdit } from "./fixes.ts";
@@ -23,6 +23,7 @@ export function linksOf(file: ProjectFile): FileLink[] {
       if (path !== "") out.push({ span: { start: quoted.start + start + 1, end: quoted.start + start + 1 + path.length }, path, target: resolveUse(file.uri, path), words });
     };
     if (d.path) add(d.path.span, d.path.text, "Open the used file");
+    for (const path of figuresNamedBy(d)) add(path.span, path.text, "Open the file of figures");
     const visit = (record: RecordFact): void => {
       const words = LINKING[record.word];
       const string = record.head.find((p) => p.kind === "string");

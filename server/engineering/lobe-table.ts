@@ -15,7 +15,7 @@ export interface LobePoint {
 export type LobeTable = readonly LobePoint[];
 
 export type LobeFault =
-  | { readonly kind: "too-few"; readonly count: number }
+  | { readonly kind: "too-few" | "too-many"; readonly count: number }
   | { readonly kind: "not-a-number"; readonly index: number }
   | { readonly kind: "negative-lift"; readonly index: number; readonly lift: number }
   | { readonly kind: "out-of-order"; readonly index: number; readonly deg: number; readonly after: number }
@@ -27,6 +27,9 @@ export type LobeFault =
 /** Lift at a table's end, m, above which it counts as stopping with the valve still open. Common practice, no source: about the usual seat-to-seat reference. */
 export const closedEndLift = 0.15e-3;
 
+/** More readings than any lobe needs: one every tenth of a degree over two turns of the crank is 7200. This project's own choice. */
+export const mostLobeReadings = 10_000;
+
 /**
  * What is wrong with a table, in order of the rows. A gap is a step of more than 1.75 times the table's median step. A kink is
  * a reading that stands off the line of its four neighbours by more than 4 % of the peak lift, the trace of a misread dial. Both thresholds are this project's own choice.
@@ -34,6 +37,7 @@ export const closedEndLift = 0.15e-3;
 export function inspectLobe(table: LobeTable): readonly LobeFault[] {
   const faults: LobeFault[] = [];
   if (table.length < 5) faults.push({ kind: "too-few", count: table.length });
+  if (table.length > mostLobeReadings) return [{ kind: "too-many", count: table.length }];
   table.forEach(({ deg, lift }, index) => {
     if (!areFinite(deg, lift)) faults.push({ kind: "not-a-number", index });
     else if (lift < 0) faults.push({ kind: "negative-lift", index, lift });

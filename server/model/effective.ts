@@ -2,7 +2,7 @@
 // replaced. Knows no formula and no limit.
 import type { KeySchema, PartKind } from "../schema/types.ts";
 import type { Declaration, FigureFact, FitFact, FollowFact, Location, MeasuredFact, Side, Sort, TableFact } from "./declaration.ts";
-import type { Scope } from "./project.ts";
+import { type DataFile, type Scope, figuresNamedBy } from "./project.ts";
 import { FIT_BASE } from "./lower.ts";
 import type { FigureValue, QuantityValue, Thread } from "./value.ts";
 
@@ -31,10 +31,12 @@ export interface Slot {
   readonly from: number;
 }
 
-/** A table that counts, and who gave it. */
+/** A table that counts, and who gave it: written out, or in a file of its own. */
 export interface ProvidedTable {
   readonly origin: Origin;
-  readonly fact: TableFact;
+  readonly fact?: TableFact;
+  /** The file it stands in, where it was looked for. */
+  readonly file?: DataFile | undefined;
   readonly location: Location;
 }
 
@@ -69,13 +71,18 @@ export interface EffectiveBuild {
 
 /**
  * The declarations that decide an effective build besides its own: the engine, the shop, each fitted part, each followed card; `undefined` where
- * a name is not known. While these are the same, so is everything worked out from them.
+ * a name is not known; and the files of figures that these name. While these are the same, so is everything worked out from them.
  */
-export function standsOn(subject: Declaration, scope: Scope): readonly (Declaration | undefined)[] {
+export function standsOn(subject: Declaration, scope: Scope): readonly (Declaration | DataFile | undefined)[] {
   const shop = scope.shops[0]?.declaration;
-  if (subject.sort !== "build") return [shop];
+  const declarations = subject.sort === "build" ? [shop, ...below(subject, scope)] : [shop];
+  const data = [subject, ...declarations].flatMap((d) => (d ? figuresNamedBy(d).map((path) => scope.data(d, path.text)) : []));
+  return data.length > 0 ? [...declarations, ...data] : declarations;
+}
+
+function below(subject: Declaration, scope: Scope): readonly (Declaration | undefined)[] {
   return [
-    shop, subject.on && scope.engines.get(subject.on.text)?.[0]?.declaration,
+    subject.on && scope.engines.get(subject.on.text)?.[0]?.declaration,
     ...subject.fits.map((fit) => (fit.name && !fit.inline ? scope.parts.get(fit.name.text)?.[0]?.declaration : undefined)),
     ...subject.follows.map((follow) => scope.cards.get(follow.name.text)?.[0]?.declaration),
   ];
@@ -95,6 +102,9 @@ export function effectiveOf(subject: Declaration, scope: Scope): EffectiveBuild 
   };
   const tables = new Map<string, ProvidedTable>();
   const layTables = (origin: Origin, place = (path: string) => path) => {
+    for (const { path, value, span } of origin.declaration.figures)
+      if (value.is === "file") tables.set(place(path.slice(0, path.lastIndexOf("."))), { origin, file: scope.data(origin.declaration, value.path.text), location: { tree: origin.declaration.tree, span } });
+    // Where a block gives both, what stands written out counts.
     for (const fact of origin.declaration.tables) tables.set(place(fact.path), { origin, fact, location: { tree: origin.declaration.tree, span: fact.span } });
   };
   const fasteners = new Set<string>();

@@ -162,6 +162,8 @@ function lowerBlock(draft: Draft, block: Block, where: Where, into: FigureFact[]
   }
   const read = readTable(rows, where.place.block.table, where.place.block);
   draft.problems.push(...read.problems);
+  const file = [...seen.values()].find((entry) => keyIn(where.place.block, entry.key.text)?.type.is === "file");
+  if (file) draft.problems.push(problem("repeated-key", "This block holds a table and names a file that holds one as well; the table written here counts. Keep one.", file.key.span));
   // A fit says how a part is set, not what it is: tables are the part's own.
   const { base } = where.place;
   if (base && !base.startsWith(FIT_BASE)) draft.tables.push({ path: base, table: read.table, span: read.table.span });

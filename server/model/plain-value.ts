@@ -22,6 +22,8 @@ export function plainValue(value: FigureValue): string {
       return value.name.text;
     case "names":
       return value.names.map((name) => name.text).join(", ");
+    case "file":
+      return `"${value.path.text}"`;
     case "hole":
       return "…";
   }

@@ -1,6 +1,7 @@
 // Files and the names they declare: what a file can see through `use`, and which declaration a name means. Knows no figures.
 import type { SourceFile } from "../../grammar/source-file.ts";
 import type { DeclarationTree } from "../../grammar/tree.ts";
+import type { Text } from "../../grammar/tree.ts";
 import type { Declaration, Location, Sort } from "./declaration.ts";
 
 export interface ProjectFile {
@@ -13,14 +14,17 @@ export interface ProjectFile {
 /** Why a file that something uses could not be read. */
 export type Unreadable = "missing" | "outside" | "not-text" | "too-large" | "unreadable";
 
-/** A file that a build names and that is none of its kind, such as a tune: the print of its bytes, or why it could not be read. */
-export type DataFile = { readonly print: string } | { readonly problem: Unreadable };
+/**
+ * A file that a declaration names and that is none of its kind: the print of what is in it, and its text where figures are taken from it; or
+ * why it could not be read. The same object for as long as nothing about it changed.
+ */
+export type DataFile = { readonly print: string; readonly text?: string } | { readonly problem: Unreadable };
 
 /** Every file known, immutable. */
 export interface Project {
   readonly files: ReadonlyMap<string, ProjectFile>;
   readonly unreadable: ReadonlyMap<string, Unreadable>;
-  /** Tune files by URI, those that were looked for. */
+  /** Files of tunes and of figures by URI, those that were looked for. */
   readonly data?: ReadonlyMap<string, DataFile>;
 }
 
@@ -38,6 +42,8 @@ export interface Scope {
   readonly cards: ReadonlyMap<string, readonly PlacedDeclaration[]>;
   readonly builds: ReadonlyMap<string, readonly PlacedDeclaration[]>;
   readonly shops: readonly PlacedDeclaration[];
+  /** The file that a path inside a declaration names, where it was looked for. */
+  data(declaration: Declaration, path: string): DataFile | undefined;
 }
 
 /** The URI that `use "path"` means in a file: relative to it, with `.` and `..` resolved. Absolute paths and schemes stay as written. */
@@ -83,17 +89,18 @@ export function usesOf(file: ProjectFile): { readonly uri: string; readonly decl
   return file.declarations.flatMap((declaration) => (declaration.path ? [{ uri: resolveUse(file.uri, declaration.path.text), declaration }] : []));
 }
 
-/** The tune files that a declaration names, as written and as found from the file that it stands in. */
+/** The tune files and the files of figures that a declaration names, as written and as found from the file that it stands in. */
 export function dataOf(uri: string, declaration: Declaration): { readonly uri: string; readonly path: string }[] {
-  return declaration.records.flatMap((record) => {
+  const tunes = declaration.records.flatMap((record) => {
     const file = record.word === "tune" ? record.head.find((part) => part.kind === "string") : undefined;
     return file?.kind === "string" && file.text !== "" ? [{ uri: resolveUse(uri, file.text), path: file.text }] : [];
   });
+  return [...tunes, ...figuresNamedBy(declaration).map(({ text }) => ({ uri: resolveUse(uri, text), path: text }))];
 }
 
 const namedData = new WeakMap<ProjectFile, readonly string[]>();
 
-/** URIs of the tune files that a file names. */
+/** URIs of the tune files and files of figures that a file names. */
 export function dataOfFile(file: ProjectFile): readonly string[] {
   let known = namedData.get(file);
   if (!known) {
@@ -101,6 +108,25 @@ export function dataOfFile(file: ProjectFile): readonly string[] {
     namedData.set(file, known);
   }
   return known;
+}
+
+const NO_FIGURES: readonly Text[] = [];
+const namedFigures = new WeakMap<Declaration, readonly Text[]>();
+
+/** The files of figures that a declaration names: lobes in files of their own. */
+export function figuresNamedBy(declaration: Declaration): readonly Text[] {
+  let known = namedFigures.get(declaration);
+  if (!known) {
+    const figures = [declaration.figures, ...declaration.fits.map((fit) => fit.inline?.figures ?? [])].flat();
+    known = figures.flatMap(({ value }) => (value.is === "file" ? [value.path] : []));
+    namedFigures.set(declaration, known.length > 0 ? known : NO_FIGURES);
+  }
+  return known;
+}
+
+/** The files of figures that a file names, each with the place that names it. */
+export function figuresOf(file: ProjectFile): readonly { readonly uri: string; readonly path: Text; readonly declaration: Declaration }[] {
+  return file.declarations.flatMap((declaration) => figuresNamedBy(declaration).map((path) => ({ uri: resolveUse(file.uri, path.text), path, declaration })));
 }
 
 /** Everything that a file sees. Circles are followed once. */
@@ -129,7 +155,11 @@ export function scopeOf(project: Project, uri: string): Scope {
       if (list) list.push(placed);
       else map.set(declaration.name.text, [placed]);
     }
-  return { files, engines: named.engine, parts: named.part, cards: named.card, builds: named.build, shops };
+  const data = (declaration: Declaration, path: string): DataFile | undefined => {
+    const home = homes.get(declaration.tree);
+    return home === undefined ? undefined : project.data?.get(resolveUse(home, path));
+  };
+  return { files, engines: named.engine, parts: named.part, cards: named.card, builds: named.build, shops, data };
 }
 
 export function isNamed(sort: Sort): sort is "engine" | "part" | "card" | "build" {

@@ -39,6 +39,8 @@ export type FigureValue =
   | { readonly is: "stages"; readonly stages: readonly QuantityValue[] }
   | { readonly is: "name"; readonly name: Text }
   | { readonly is: "names"; readonly names: readonly Text[] }
+  /** A file beside this one; the span is that of the string. */
+  | { readonly is: "file"; readonly path: Text }
   | { readonly is: "hole" };
 
 export interface ReadEntry {
@@ -131,6 +133,11 @@ export function readEntry(values: readonly Value[], key: KeySchema, keySpan: Spa
       const part = all[0];
       if (part?.kind !== "print") return report("wrong-form", `\`${key.key}\` takes a fingerprint, which the tool writes: #3f9c21d07a4e.`, span(values));
       return { value: { is: "text", text: part.text }, problems };
+    }
+    case "file": {
+      const part = all[0];
+      if (part?.kind !== "string" || all.length > 1 || part.text.trim() === "") return report("wrong-form", `\`${key.key}\` takes the path of a file in quotes, counted from this file: ${key.example}.`, span(values));
+      return { value: { is: "file", path: { text: part.text, span: part.span } }, problems };
     }
     case "name": {
       const part = all[0];

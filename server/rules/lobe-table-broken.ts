@@ -1,22 +1,21 @@
-// A lobe's table with rows out of order, holes, misread points, or ends that stop short.
+// A lobe's table with rows out of order, holes, misread points, or ends that stop short; or one in a file that is no such table.
 import type { LobeFault } from "../engineering/lobe-table.ts";
+import type { Location } from "../model/declaration.ts";
 import { formatValue } from "../quantity/display.ts";
-import { lobeOf } from "../sheet/lobe.ts";
-import { SIDES } from "./lash.ts";
-import type { BuildRule } from "./rule.ts";
+import { lobesIn } from "../sheet/lobe.ts";
+import type { FileRule } from "./rule.ts";
 
 /** Faults after which the table gives nothing at all. */
-const USELESS: ReadonlySet<LobeFault["kind"]> = new Set(["too-few", "not-a-number", "negative-lift", "out-of-order", "repeated-angle"]);
+const USELESS: ReadonlySet<LobeFault["kind"]> = new Set(["too-few", "too-many", "not-a-number", "negative-lift", "out-of-order", "repeated-angle"]);
 
-export const RULE: BuildRule = {
+export const RULE: FileRule = {
   id: "lobe-table-broken",
-  scope: "build",
-  on: ["engine", "build"],
+  scope: "file",
   severity: "warning",
   page: {
     summary: "A lobe's table has rows out of order, a hole, a point that was misread, or stops with the valve still open.",
-    why: "Piston-to-valve clearance and true duration are worked out from it. One misread dial moves them by as much.",
-    limit: "Angles rise from row to row; at least five rows. A hole is a step of more than 1.75 times the usual one; a misread point stands off the line of its four neighbours by more than 4 per cent of the lift; an end stops short with more than 0.15 mm of lift. The three are this tool's own choice. Rows out of order give nothing at all, which is an error.",
+    why: "A table is written out, or stands in a file of comma-separated text beside this one. Piston-to-valve clearance and true duration are worked out from it. One misread dial moves them by as much.",
+    limit: "Angles rise from row to row; at least five rows and at most 10,000. A hole is a step of more than 1.75 times the usual one; a misread point stands off the line of its four neighbours by more than 4 per cent of the lift; an end stops short with more than 0.15 mm of lift. The three are this tool's own choice. Rows out of order give nothing at all, which is an error.",
     source: "common practice, no source",
     remedy: "Read the rows again on the wheel and the dial.",
     bad: `
@@ -61,23 +60,31 @@ engine dunlin-18 {
 }
 `,
   },
-  check({ build, report }) {
-    for (const side of SIDES) {
-      const lobe = lobeOf(build, side);
-      const given = build.tables.get(`camshaft.${side}.lobe`);
-      // An engine's own table is the engine's finding, not that of every build on it.
-      if (!lobe || !given || (build.subject.sort === "build" && given.origin.sort === "engine")) continue;
-      const [first, ...others] = [...lobe.faults].sort((a, b) => Number(USELESS.has(b.fault.kind)) - Number(USELESS.has(a.fault.kind)));
-      if (!first) continue;
-      report({
-        message: `The ${side} lobe's table ${said(first.fault)}${others.length > 0 ? `; ${others.length} more ${others.length === 1 ? "row needs" : "rows need"} a look` : ""}. Read it again on the wheel and the dial.`,
-        at: first.fault.kind === "too-few" ? { tree: first.at.tree, span: { start: first.at.span.start, end: Math.min(first.at.span.end, endOfLine(first.at.tree.text, first.at.span.start)) } } : first.at,
-        path: `camshaft.${side}.lobe`, severity: USELESS.has(first.fault.kind) ? "error" : "warning",
-        related: others.slice(0, 6).map((o) => ({ message: `This row ${said(o.fault)}.`, at: o.at })),
-      });
-    }
+  check({ file, scope, report }) {
+    for (const declaration of file.declarations)
+      for (const { side, lobe, file: name } of lobesIn(declaration, scope)) {
+        const words = `The ${side} lobe's ${name === undefined ? "table" : `file "${name}"`}`;
+        const path = `camshaft.${side}.lobe`;
+        if (lobe.problem !== undefined) {
+          report({ message: `${words} ${lobe.problem}.`, at: name === undefined ? firstLineOf(lobe.location) : lobe.location, path, severity: "error" });
+          continue;
+        }
+        const [first, ...others] = [...lobe.faults].sort((a, b) => Number(USELESS.has(b.fault.kind)) - Number(USELESS.has(a.fault.kind)));
+        if (!first) continue;
+        report({
+          message: `${words} ${said(first.fault)}${first.line === undefined ? "" : ` in line ${first.line}`}${others.length > 0 ? `; ${others.length} more ${others.length === 1 ? "row needs" : "rows need"} a look` : ""}. Read it again on the wheel and the dial.`,
+          at: first.at === lobe.location && name === undefined ? firstLineOf(first.at) : first.at,
+          path, severity: USELESS.has(first.fault.kind) ? "error" : "warning",
+          related: name === undefined ? others.slice(0, 6).map((o) => ({ message: `This row ${said(o.fault)}.`, at: o.at })) : [],
+        });
+      }
   },
 };
+
+/** A finding never runs over a whole table. */
+function firstLineOf({ tree, span }: Location): Location {
+  return { tree, span: { start: span.start, end: Math.min(span.end, endOfLine(tree.text, span.start)) } };
+}
 
 function endOfLine(text: string, from: number): number {
   const end = text.indexOf("\n", from);
@@ -89,6 +96,7 @@ const mm = (x: number) => formatValue(x, "length", "millimetre");
 
 function said(fault: LobeFault): string {
   switch (fault.kind) {
+    case "too-many": return `has ${fault.count} rows, more than any lobe needs: keep a reading a degree`;
     case "too-few": return `has ${fault.count} rows that can be read, too few to draw a lobe by`;
     case "not-a-number": return "has a row without a figure";
     case "negative-lift": return `goes below the heel, to ${mm(fault.lift)}`;

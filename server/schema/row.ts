@@ -35,7 +35,7 @@ export function date(key: string, words: string, more: More = {}): KeySchema {
   return { key, words, type: { is: "date" }, example: "2027-03-14", ...more };
 }
 
-export function plainKey(key: string, is: "order" | "thread" | "class" | "stages" | "fingerprint" | "name" | "names", example: string, words: string, more: More = {}): KeySchema {
+export function plainKey(key: string, is: "order" | "thread" | "class" | "stages" | "fingerprint" | "name" | "names" | "file", example: string, words: string, more: More = {}): KeySchema {
   return { key, words, type: { is }, example, ...more };
 }
 

@@ -34,6 +34,8 @@ export type ValueType =
   /** A list of names of an open set. */
   | { readonly is: "names" }
   | { readonly is: "fingerprint" }
+  /** A file of figures beside this one, its path in quotes. It is read with the declaration that names it. */
+  | { readonly is: "file" }
   /** A grade of oil, plug heat range, wire grade: words, marks and numbers kept as written. */
   | { readonly is: "mark" };
 

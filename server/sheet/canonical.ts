@@ -36,6 +36,7 @@ export function canonicalValue(value: FigureValue): string {
     case "thread": return `thread ${digits(value.thread.diameter)} ${digits(value.thread.pitch)}`;
     case "name": return value.name.text;
     case "names": return value.names.map((name) => name.text).join(", ");
+    case "file": return JSON.stringify(value.path.text);
     case "hole": return "…";
   }
 }

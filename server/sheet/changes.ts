@@ -213,8 +213,17 @@ function isRespelt(a: Provided, b: Provided): boolean {
 
 function tableChanges(before: EffectiveBuild, after: EffectiveBuild, moved: Moved): Change[] {
   const listing = (build: EffectiveBuild, name: Moved): Listing =>
-    new Map([...build.tables].map(([path, table]: [string, ProvidedTable]) => [name(path), { canonical: canonicalTable(table.fact.table), label: `table of ${name(path)}`, stated: { text: rowsOf(table.fact.table.rows.length), origin: `given by ${table.origin.words}`, location: table.location }, fact: table.fact }]));
+    new Map([...build.tables].map(([path, table]: [string, ProvidedTable]) => [name(path), { ...tableEntry(table), label: `table of ${name(path)}` }]));
   return between("table", listing(before, moved), listing(after, (path) => path));
+}
+
+/** A table in a file of its own is told by its path and by the print of what is in it. */
+function tableEntry({ fact, file, origin, location }: ProvidedTable): Omit<Entry, "label"> {
+  const by = { origin: `given by ${origin.words}`, location };
+  if (fact) return { canonical: canonicalTable(fact.table), stated: { text: rowsOf(fact.table.rows.length), ...by }, fact };
+  const path = sliceOf(location.tree, location.span);
+  const print = file && "print" in file ? file.print : "not read";
+  return { canonical: `${path} ${print}`, stated: { text: `${path} (${print})`, ...by }, fact: file };
 }
 
 function rowsOf(count: number): string {

@@ -12,7 +12,7 @@ export interface WantedOilPressure extends LookedUp {
 
 /** The curve of the engine's maker: rpm and Pa gauge, slowest first. */
 export function oilPressureCurve(build: EffectiveBuild): readonly { readonly rpm: number; readonly pressure: number }[] {
-  const table = build.tables.get("fluids.oil-pressure")?.fact.table;
+  const table = build.tables.get("fluids.oil-pressure")?.fact?.table;
   if (!table) return [];
   const column = (key: string) => table.heads.findIndex((head) => head.key?.key === key);
   const [rpmAt, pressureAt] = [column("rpm"), column("pressure")];

@@ -183,7 +183,7 @@ function sameData(a: ReadonlyMap<string, DataFile>, b: ReadonlyMap<string, DataF
   return a === b || (a.size === b.size && [...a].every(([path, file]) => b.get(path) === file));
 }
 
-const subjectMemo = new WeakMap<Declaration, { readonly uri: string; readonly asOf: string; readonly data: ReadonlyMap<string, DataFile>; readonly stands: readonly (Declaration | undefined)[]; readonly result: SubjectResult }>();
+const subjectMemo = new WeakMap<Declaration, { readonly uri: string; readonly asOf: string; readonly data: ReadonlyMap<string, DataFile>; readonly stands: ReturnType<typeof standsOn>; readonly result: SubjectResult }>();
 
 /** Works one build or engine out, or takes it as it was when nothing that it stands on has changed. */
 function analyseSubject(subject: Declaration, uri: string, scope: Scope, asOf: string, data: ReadonlyMap<string, DataFile>, keepSheet: boolean): SubjectResult {

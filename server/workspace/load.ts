@@ -4,8 +4,8 @@ import type { SourceFile } from "../../grammar/source-file.ts";
 import type { DeclarationTree } from "../../grammar/tree.ts";
 import type { Declaration } from "../model/declaration.ts";
 import { lower } from "../model/lower.ts";
-import { printOfBytes } from "../model/print.ts";
-import { type DataFile, type Project, type ProjectFile, type Unreadable, dataOfFile, noteHome, usesOf } from "../model/project.ts";
+import { printOfBytes, printOfText } from "../model/print.ts";
+import { type DataFile, type Project, type ProjectFile, type Unreadable, dataOfFile, figuresOf, noteHome, usesOf } from "../model/project.ts";
 import type { Host } from "./host.ts";
 
 const lowered = new WeakMap<DeclarationTree, Declaration>();
@@ -32,7 +32,7 @@ const MOST_AT_ONCE = 32;
 
 /**
  * Reads these files and whatever they use, directly or through others. Circles are read once. What cannot be read stands in
- * `unreadable`, whether it was asked for or used.
+ * `unreadable`, whether it was asked for or used; files of figures that declarations name are read beside them.
  */
 export async function loadProject(host: Host, uris: readonly string[]): Promise<Project> {
   const files = new Map<string, ProjectFile>();
@@ -56,22 +56,27 @@ export async function loadProject(host: Host, uris: readonly string[]): Promise<
       }
     }
   }
-  return { files, unreadable, data: await loadData(host, [...files.values()].flatMap(dataOfFile)) };
+  const figures = new Set([...files.values()].flatMap((file) => figuresOf(file).map((f) => f.uri)));
+  return { files, unreadable, data: await loadData(host, [...files.values()].flatMap(dataOfFile), figures) };
 }
 
-/** The prints of these files; each is read once. */
-async function loadData(host: Host, uris: readonly string[]): Promise<ReadonlyMap<string, DataFile>> {
+/** These files, those of figures with their text; each is read once. */
+async function loadData(host: Host, uris: readonly string[], figures: ReadonlySet<string>): Promise<ReadonlyMap<string, DataFile>> {
   const data = new Map<string, DataFile>();
   const queue = [...new Set(uris)];
   while (queue.length > 0) {
     const wave = queue.splice(0, MOST_AT_ONCE);
-    for (const [uri, file] of await Promise.all(wave.map(async (uri) => [uri, await dataFile(host, uri)] as const))) data.set(uri, file);
+    for (const [uri, file] of await Promise.all(wave.map(async (uri) => [uri, await dataFile(host, uri, figures.has(uri))] as const))) data.set(uri, file);
   }
   return data;
 }
 
-/** One file's print. The bytes are let go: only the print is kept. */
-export async function dataFile(host: Host, uri: string): Promise<DataFile> {
+/** One file. The bytes are let go: only the print is kept, and the text where figures are taken from it. */
+export async function dataFile(host: Host, uri: string, withText: boolean): Promise<DataFile> {
+  if (withText) {
+    const reading = await host.read(uri);
+    return "problem" in reading ? reading : { print: printOfText(reading.text), text: reading.text };
+  }
   const reading = await host.readData(uri);
   return "problem" in reading ? reading : { print: printOfBytes(reading.bytes) };
 }

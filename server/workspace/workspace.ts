@@ -1,7 +1,7 @@
 // The files that are open or used, as they stand, and the analysis of exactly that state. Knows documents and a host to read others through;
 // knows no protocol, timer or clock.
 import { readSource } from "../../grammar/read.ts";
-import { type DataFile, type Project, type ProjectFile, type Unreadable, dataOfFile, usesOf } from "../model/project.ts";
+import { type DataFile, type Project, type ProjectFile, type Unreadable, dataOfFile, figuresOf, usesOf } from "../model/project.ts";
 import { type Analysis, analyse } from "./analyse.ts";
 import type { Host } from "./host.ts";
 import { dataFile, projectFileOf } from "./load.ts";
@@ -31,6 +31,10 @@ export interface Workspace {
 }
 
 const MOST_AT_ONCE = 64;
+
+function lacksText(file: DataFile | undefined): boolean {
+  return file !== undefined && "print" in file && file.text === undefined;
+}
 
 export function createWorkspace(host: Host): Workspace {
   let files: ReadonlyMap<string, ProjectFile> = new Map();
@@ -79,15 +83,20 @@ export function createWorkspace(host: Host): Workspace {
     return [...out];
   };
 
-  /** Tune files that are named and were not looked at yet. */
+  /** Tune files and files of figures that are named and were not looked at yet. */
   const unlooked = (): string[] => {
     const out = new Set<string>();
-    for (const file of files.values()) for (const uri of dataOfFile(file)) if (!data.has(uri)) out.add(uri);
+    for (const file of files.values()) {
+      for (const uri of dataOfFile(file)) if (!data.has(uri)) out.add(uri);
+      // One that was a tune before has a print and no text.
+      for (const { uri } of figuresOf(file)) if (lacksText(data.get(uri))) out.add(uri);
+    }
     return [...out];
   };
 
   const lookAt = async (uris: readonly string[]): Promise<void> => {
-    const found = await Promise.all(uris.map(async (uri) => [uri, await dataFile(host, uri)] as const));
+    const figures = new Set([...files.values()].flatMap((file) => figuresOf(file).map((f) => f.uri)));
+    const found = await Promise.all(uris.map(async (uri) => [uri, await dataFile(host, uri, figures.has(uri))] as const));
     // What nobody names any more (a path half typed) is let go.
     const named = new Set([...files.values()].flatMap(dataOfFile));
     data = new Map([...data, ...found].filter(([uri]) => named.has(uri)));

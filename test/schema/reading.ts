@@ -36,6 +36,8 @@ export function problemsOfValue(row: KeySchema, values: readonly Value[]): strin
   const single = (): string[] => (values.length === 1 ? [] : [`${row.key}: ${values.length} values where one is taken`]);
   const expect = (ok: boolean): string[] => (ok ? [] : [`${row.key}: "${joined}" is no ${row.type.is}`]);
   switch (row.type.is) {
+    case "file":
+      return [...single(), ...expect(only.length === 1 && only[0]?.kind === "string" && only[0].text !== "")];
     case "quantity":
       return [...single(), ...problemsOfQuantity(row, row.type.kind, row.type.or, only)];
     case "quantities":

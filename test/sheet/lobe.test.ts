@@ -5,11 +5,11 @@ import { DUNLIN } from "./samples.ts";
 import { sheetOf } from "./sheet-of.ts";
 
 /** Rows of a cosine lobe, told in the unit of `peak`, every `step` degrees of its own count from `from` degrees off. */
-function rows(peak: number, duration: number, step: number, { per = 1, from = 0, noise = (_: number): number => 0 } = {}): string {
+function rows(peak: number, duration: number, step: number, { per = 1, from = 0, noise = (_: number): number => 0, digits = 6 } = {}): string {
   const lines: string[] = [];
   for (let deg = -duration / 2 - 2 * step; deg <= duration / 2 + 2 * step + 1e-9; deg += step) {
     const lift = Math.abs(deg) >= duration / 2 ? 0 : (peak / 2) * (1 + Math.cos((2 * Math.PI * deg) / duration));
-    lines.push(`| ${((deg + from) / per).toFixed(3)} | ${(lift + noise(lines.length)).toFixed(6)} |`);
+    lines.push(`| ${((deg + from) / per).toFixed(3)} | ${(lift + noise(lines.length)).toFixed(digits)} |`);
   }
   return lines.join("\n");
 }
@@ -28,6 +28,50 @@ const published = (lobe = `lobe {\n| angle (deg crank) | lift (in at valve) |\n$
   valve-gear { lash-at: valve; intake { rocker-ratio: 1.5; valve-recess: .120 in; valve-angle: 0 deg; pocket-depth: 0 mm; lash: .010 in cold; ${more} } }
   camshaft { intake { ${centreline}; ${lobe} } }
 }`);
+
+/** The same rows as a file: cells parted by `by`, decimals by `mark`. */
+function fileOf(head: string, table: string, by: string, mark = "."): string {
+  return [head, ...table.split("\n").map((row) => row.split("|").slice(1, 3).map((cell) => cell.trim().replace(".", mark)).join(by))].join("\r\n");
+}
+
+describe("a lobe in a file of its own", () => {
+  const inFile = (text: string, more = "") => sheetOf(`engine e "Check" {
+  source: "a published check"; cylinders: 8
+  stroke: 3.48 in; rod-length: 5.7 in; redline: 6000 rpm
+  combustion { deck: .020 in below; gasket-thickness: .040 in crushed }
+  valve-gear { lash-at: valve; intake { rocker-ratio: 1.5; valve-recess: .120 in; valve-angle: 0 deg; pocket-depth: 0 mm; lash: .010 in cold } }
+  camshaft { intake { centreline: 106 deg crank; lobe { file: "lobes/intake.csv"; ${more} } } }
+}`, undefined, false, { "lobes/intake.csv": text });
+  // Written far finer than any dial, so that only the units differ.
+  const fine = (peak: number, more = {}) => rows(peak, 270, 2.5, { ...more, digits: 12 });
+  const written = published(`lobe {\n| angle (deg crank) | lift (in at valve) |\n${fine(0.46)}\n}`);
+  const IDS = ["lobe.intake.lift", "duration.intake.at-lash", "lift.intake.at-tdc", "piston-valve.intake.clearance", "piston-valve.intake.at-degree", "valve-acceleration.intake.nose"];
+
+  it.each([
+    ["commas", fileOf("angle (deg crank),lift (in at valve)", fine(0.46), ","), ""],
+    ["semicolons and decimal commas", fileOf("Angle [deg crank];Lift [mm at valve]", fine(0.46 * 25.4), ";", ","), ""],
+    ["tabs, thousandths and cam degrees", fileOf("cam angle deg\tvalve lift thou", fine(460, { per: 2 }), "\t"), ""],
+    ["a heading that leaves whose degrees and where to the block", fileOf("angle (deg),lift (in)", fine(0.46), ","), "degrees: crank; read-at: valve"],
+    ["a line of remarks above the headings, and a column more", `# measured on the wheel\n\nShaft 272,second reading,\nrow,${fileOf("angle (deg crank),lift (in at valve)", fine(0.46), ",").replaceAll("\r\n", "\n1,")}`, ""],
+  ])("gives what the same table gives in the text: %s", (_, text, more) => {
+    const file = inFile(text, more);
+    for (const id of IDS) expect(file.nominal(id) / written.nominal(id), id).toBeCloseTo(1, 6);
+  });
+
+  it("says where the figures stand, and that it was assumed whose degrees they are", () => {
+    const file = inFile(fileOf("angle (deg),lift (in)", fine(0.46), ","));
+    expect(file.value("lift.intake.at-tdc").assumptions).toEqual(["the lobe's table does not say whose degrees it counts: taken as crank; the lobe's table does not say where lift was read: taken at the lobe"]);
+    const at = file.value("lift.intake.at-tdc").inputs.find((input) => input.thing)?.thing?.location;
+    expect(at?.tree.text.slice(at.span.start, at.span.end)).toBe('"lobes/intake.csv"');
+  });
+
+  it("gives nothing where it is not there, or is no table", () => {
+    for (const text of ["", "Dear builder,\nas you asked\n", "angle (deg crank),lift (in at valve)\n-10,x\n", "angle (deg crank),lift\n-10,1\n", `angle (deg crank),lift (mm)\n${"1,1\n".repeat(10_001)}`]) {
+      const file = inFile(text);
+      expect(file.value("piston-valve.intake.clearance").interval).toBeUndefined();
+    }
+  });
+});
 
 describe("piston and valve by a measured lobe", () => {
   it("come as near as the published sweep says, at its degree", () => {

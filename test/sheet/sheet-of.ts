@@ -2,7 +2,8 @@
 import { readSource } from "../../grammar/read.ts";
 import { type EffectiveBuild, effectiveOf } from "../../server/model/effective.ts";
 import { lower } from "../../server/model/lower.ts";
-import { type Project, scopeOf } from "../../server/model/project.ts";
+import { printOfText } from "../../server/model/print.ts";
+import { type DataFile, type Project, noteHome, scopeOf } from "../../server/model/project.ts";
 import { keyOfPath } from "../../server/schema/lookup.ts";
 import { type Sheet, type SheetValue, evaluate } from "../../server/sheet/evaluate.ts";
 import { FORMULAS } from "../../server/sheet/formulas/index.ts";
@@ -17,12 +18,15 @@ export interface Worked {
   readonly nominal: (id: string) => number;
 }
 
-/** The sheet of the named build or engine, or of the last one in the text. Unread figures make the test fail unless it says otherwise. */
-export function sheetOf(text: string, name?: string, allowProblems = false): Worked {
+/** The sheet of the named build or engine, or of the last one in the text. Unread figures make the test fail unless it says otherwise. `figures`: files that it names. */
+export function sheetOf(text: string, name?: string, allowProblems = false, figures: Readonly<Record<string, string>> = {}): Worked {
   const uri = "memory:/test.tappet";
   const source = readSource(uri, text);
   const declarations = source.declarations.map((placed) => lower(placed.tree));
-  const project: Project = { files: new Map([[uri, { uri, source, declarations }]]), unreadable: new Map() };
+  const file = { uri, source, declarations };
+  noteHome(file);
+  const data = new Map(Object.entries(figures).map(([path, content]): [string, DataFile] => [`memory:/${path}`, { print: printOfText(content), text: content }]));
+  const project: Project = { files: new Map([[uri, file]]), unreadable: new Map(), data };
   const subject = declarations.findLast((d) => (d.sort === "build" || d.sort === "engine") && (name === undefined || d.name?.text === name));
   if (!subject) throw new Error("the text declares no engine and no build");
   // Advice about a word left unstated, or a figure left open, is no mistake of the test.

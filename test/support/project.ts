@@ -1,6 +1,7 @@
-// Several files written as one text, analysed without a disk. `--- name.tappet` starts another file; the first, unnamed one is main.tappet.
+// Several files written as one text, analysed without a disk. `--- name.tappet` starts another file; the first, unnamed one is main.tappet; any that is no build file is one of figures.
 import { type SourceFile, lineStarts, positionAt } from "../../grammar/source-file.ts";
-import type { Project, ProjectFile, Unreadable } from "../../server/model/project.ts";
+import { printOfText } from "../../server/model/print.ts";
+import type { DataFile, Project, ProjectFile, Unreadable } from "../../server/model/project.ts";
 import { readSource } from "../../grammar/read.ts";
 import type { Location } from "../../server/model/declaration.ts";
 import { type Analysis, type FileResult, analyse } from "../../server/workspace/analyse.ts";
@@ -36,12 +37,14 @@ export function filesOf(text: string): TestFile[] {
 export function projectOf(text: string): Project {
   const files = new Map<string, ProjectFile>();
   const unreadable = new Map<string, Unreadable>();
+  const data = new Map<string, DataFile>();
   for (const file of filesOf(text)) {
     const uri = ROOT + file.name;
     if (file.unreadable) unreadable.set(uri, file.unreadable);
-    else files.set(uri, projectFileOf(readSource(uri, file.text)));
+    if (!file.name.endsWith(".tappet")) data.set(uri, file.unreadable ? { problem: file.unreadable } : { print: printOfText(file.text), text: file.text });
+    else if (!file.unreadable) files.set(uri, projectFileOf(readSource(uri, file.text)));
   }
-  return { files, unreadable };
+  return { files, unreadable, data };
 }
 
 export function analyseText(text: string, asOf = AS_OF): Analysis {

@@ -1,5 +1,5 @@
 // Part kind: camshaft. Timing, lift and lash as its card prints them; one shaft for both sides, or one a side.
-import { choice, eachSide, figure, text } from "../row.ts";
+import { choice, eachSide, figure, plainKey, text } from "../row.ts";
 import type { Side } from "../row.ts";
 import { partKind } from "../part.ts";
 import { FOLLOWERS, LASH } from "../engine/valve-gear.ts";
@@ -34,6 +34,9 @@ const LOBE: BlockSchema = {
   words: "The lobe's shape, point by point, as measured with a degree wheel and a dial gauge: what piston clearance and true duration are worked out from.",
   keys: [
     choice("counted-from", { nose: "Angle 0 is the fullest point of the lobe.", tdc: "Angle 0 is top dead centre between exhaust and intake." }, "nose", "Where angle 0 lies; angles before it are negative.", { importance: "useful" }),
+    plainKey("file", "file", '"ridgeway-272-intake.csv"', "A file of comma-separated text beside this one that holds the table, as a measuring machine writes it: a line of headings with their units, then an angle and a lift in each. Semicolons, tabs and decimal commas are read too.", { importance: "useful" }),
+    choice("degrees", { crank: "Angles are turned at the crank.", cam: "Angles are turned at the cam." }, "crank", "Whose degrees the table counts, where its heading does not say.", { importance: "rare" }),
+    choice("read-at", { lobe: "Lift was read on the lobe or its follower.", valve: "Lift was read at the valve, lash taken up." }, "lobe", "Where the lift was read, where its heading does not say.", { importance: "rare" }),
   ],
   table: {
     words: "Angle and lift. Say in the heading whose degrees they are and where the lift was read.",

@@ -18,7 +18,7 @@ function lobe(side = "{each}"): Input<Lobe> {
   });
 }
 
-const hasLobe = (build: EffectiveBuild, each: string): boolean => lobeOf(build, each) !== undefined;
+const hasLobe = (build: EffectiveBuild, each: string): boolean => build.tables.has(`camshaft.${each}.lobe`);
 const hasShaft = (build: EffectiveBuild, each: string): boolean => hasLobe(build, each) || blockHas(build, `camshaft.${each}`);
 const wasMeasured = (build: EffectiveBuild, id: string): boolean => build.measured.some((m) => m.what.text === id);
 
