@@ -6,6 +6,8 @@ import { readValue } from "../quantity/value.ts";
 import { type UnitId, spellingOfUnit } from "../../grammar/vocabulary.ts";
 import { type Judged, asMeasured, judged } from "./judged.ts";
 import { type Limit, limitOf } from "./limit.ts";
+import type { Location } from "../model/declaration.ts";
+import type { Related } from "./finding.ts";
 import type { BuildRule } from "./rule.ts";
 import { SIDES } from "./lash.ts";
 import { called, textAt } from "./wording.ts";
@@ -55,6 +57,7 @@ engine dunlin-18 {
     const changed = build.parts.some((p) => MOVED_BY.some((k) => k === p.kindId));
     // An engine's own margin is the engine's finding, not that of every build on it.
     if (build.subject.sort === "build" && !changed && !build.subject.figures.some((f) => f.path.startsWith("valve-gear.") || f.path.startsWith("camshaft."))) return;
+    const found: Near[] = [];
     for (const side of SIDES) {
       const value = sheet.byId.get(`coil-bind-margin.${side}`);
       if (!value) continue;
@@ -62,36 +65,54 @@ engine dunlin-18 {
         if (build.parts.some((p) => CRITICAL.some((k) => k === p.kindId)) && value.missing.length > 0) unchecked(`coil-bind margin of the ${side} springs`, value.missing);
         continue;
       }
-      const found = judged(value, "least") as Judged;
-      const { interval } = found;
+      const least = judged(value, "least") as Judged;
+      const { interval } = least;
       // The maker's own springs under the maker's own shaft are his to answer for, unless they are solid.
-      const stock = !found.measured && value.provided.every((p) => p.origin.sort === "engine");
+      const stock = !least.measured && value.provided.every((p) => p.origin.sort === "engine");
       const limit = leastMargin(build, side);
       const coil = COILS.map((c) => ({ ...c, margin: judged(sheet.byId.get(`coil-bind-margin.${side}.${c.id}`), "least")?.interval, solid: sheet.byId.get(`spring.solid-height.${side}.${c.id}`)?.interval }))
         .filter((c) => c.margin && compareWithLimit(c.margin.nominal, interval.nominal) === 0)[0];
-      const spring = `The ${coil?.words ?? ""}${side} spring${asMeasured(found)}`;
+      const spring = `The ${coil?.words ?? ""}${side} spring${asMeasured(least)}`;
       const unit = writtenUnit(build, side) ?? unitFor("length", "metric", interval.nominal);
       const inUnit = unit ? ` ${spellingOfUnit(unit)}` : "";
       const at = placeFor(build, side);
       const path = `coil-bind-margin.${side}`;
-      const related = [...(found.at ? [{ message: "It was measured here.", at: found.at }] : []), ...value.from.filter((l) => l.tree !== at.tree || l.span !== at.span).slice(0, 6).map((l) => ({ message: "A figure it rests on.", at: l })), ...(limit.at ? [{ message: "The limit stands here.", at: limit.at }] : [])];
+      const related = [...(least.at ? [{ message: "It was measured here.", at: least.at }] : []), ...value.from.filter((l) => l.tree !== at.tree || l.span !== at.span).slice(0, 6).map((l) => ({ message: "A figure it rests on.", at: l })), ...(limit.at ? [{ message: "The limit stands here.", at: limit.at }] : [])];
       if (compareWithLimit(interval.nominal, 0) <= 0) {
         const solid = coil?.solid?.nominal;
         const heights = solid === undefined ? undefined : formatAgainst(solid + interval.nominal, solid, "length", unit);
         const how = heights ? `stands at ${heights.value}${inUnit} at full lift and is solid at ${heights.limit}${inUnit}` : "is solid before full lift";
-        report({ message: `${spring} ${how}; ${limit.words} must be left. Fit springs that can be pressed further, or a shaft with less lift.`, at, path, related, severity: compareWithLimit(interval.high, 0) <= 0 ? "error" : "warning" });
+        found.push({ message: `${spring} ${how}; ${limit.words} must be left.`, too: `The ${side} one ${how.replace(" at full lift", "")}.`, margin: interval.nominal, at, path, related, severity: compareWithLimit(interval.high, 0) <= 0 ? "error" : "warning" });
         continue;
       }
       // Where a part asks for other springs and none are fitted, that is the cause; how thin the old ones are follows from it.
       if (compareWithLimit(interval.nominal, limit.value) >= 0 || (stock && !limit.owned) || (limit.ofNeed && fitted(build, "valve-spring").length === 0)) continue;
       const shown = formatAgainst(interval.nominal, limit.value, "length", unit);
-      report({
-        message: `${spring} has ${shown.value}${inUnit} left at full lift before it is solid, less than ${limit.words}. Fit springs that can be pressed further, or a shaft with less lift.`,
+      found.push({
+        message: `${spring} has ${shown.value}${inUnit} left at full lift before it is solid, less than ${limit.words}.`, too: `The ${side} one has ${shown.value}${inUnit} left.`, margin: interval.nominal,
         at, path, related, severity: limit.owned && compareWithLimit(interval.high, limit.value) < 0 ? "error" : "warning",
       });
     }
+    // Springs and shaft are one cause, whichever sides they are too near on: told once, by the worse.
+    const [worse, other] = found.sort((a, b) => a.margin - b.margin);
+    const together = worse && other && worse.at.tree === other.at.tree && worse.at.span.start === other.at.span.start;
+    for (const near of together ? [worse] : found) {
+      const { message, at, path, related, severity } = near;
+      report({ message: `${message}${together ? ` ${other.too}` : ""} Fit springs that can be pressed further, or a shaft with less lift.`, at, path: together ? "coil-bind-margin" : path, related, severity });
+    }
   },
 };
+
+interface Near {
+  readonly message: string;
+  /** The same, said after the other side's. */
+  readonly too: string;
+  readonly margin: number;
+  readonly at: Location;
+  readonly path: string;
+  readonly related: readonly Related[];
+  readonly severity: "error" | "warning";
+}
 
 const COILS = [{ id: "inner", words: "inner " }, { id: "outer", words: "outer " }, { id: "coil", words: "" }] as const;
 

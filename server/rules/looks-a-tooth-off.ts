@@ -52,7 +52,7 @@ build wren-hill-2 on dunlin-18 {
       if (count === undefined || own === undefined) continue;
       const many = Math.abs(count);
       report({
-        message: `The ${one.side} centreline was found at ${textAt(one.at).replace(/^\w+:\s*/, "")}, ${formatValue(Math.abs(one.later), "angle", "degree", { decimals: 1 })} ${one.later > 0 ? "later" : "earlier"} than the figures put it. One tooth of ${own} is ${formatValue(720 / own, "angle", "degree", { decimals: 1 })}: the ${drive} looks ${many === 1 ? "a tooth" : `${many} teeth`} ${count > 0 ? "late" : "early"}. Set it again by its marks.`,
+        message: `The ${one.side} centreline was found at ${textAt(one.at).replace(/^\w+:\s*/, "")}, ${formatValue(Math.abs(one.later), "angle", "degree", { decimals: 1 })} ${one.later > 0 ? "later" : "earlier"} than the ${formatValue(one.expected, "angle", "degree", { decimals: 1 })} that the figures come to. One tooth of ${own} is ${formatValue(720 / own, "angle", "degree", { decimals: 1 })}: the ${drive} looks ${many === 1 ? "a tooth" : `${many} teeth`} ${count > 0 ? "late" : "early"}. Set it again by its marks.`,
         at: one.at, path: `centreline.${one.side}.installed`,
       });
       // One shaft a tooth out shows on both sides.

@@ -1,10 +1,8 @@
 // A torque taken over from a source and pulled with another lubricant than the source reads it with.
 import { spellingOfUnit } from "../../grammar/vocabulary.ts";
 import { fromKindBase } from "../quantity/kinds.ts";
-import { torquePerNewton } from "../sheet/formulas/fasteners.ts";
-import { bandOf } from "./band.ts";
+import { changedLoad } from "./lubricant.ts";
 import type { BuildRule } from "./rule.ts";
-import { isSlip, torquePairs } from "./slip.ts";
 import { giver, torqueText } from "./wording.ts";
 
 export const RULE: BuildRule = {
@@ -42,30 +40,22 @@ build long-reach-1 on drover-338 {
 }
 `,
   },
-  check({ build, report }) {
+  check({ build, sheet, report }) {
     for (const name of build.fasteners) {
-      const last = torquePairs(build, name).findLast(({ given }) => given.value.quantity.kind === "torque");
-      if (!last || isSlip(build, last.given.path)) continue;
-      const { wanted, given } = last;
-      const [source, own] = [wanted.value.qualifiers["lubrication"], given.value.qualifiers["lubrication"]];
-      if (source === undefined || own === undefined || source === own) continue;
-      const [onSource, onOwn] = [torquePerNewton(build, name, source), torquePerNewton(build, name, own)];
-      if (onSource === undefined || onOwn === undefined || Math.abs(onSource / onOwn - 1) < 1e-9) continue;
-      const band = bandOf(wanted.value.quantity);
-      const load = given.value.quantity.interval.nominal / onOwn;
-      const [least, greatest] = [band.low / onSource, band.high / onSource];
-      if (load >= (1 - SLACK) * least && load <= (1 + SLACK) * greatest) continue;
-      const middle = wanted.value.quantity.interval.nominal / onSource;
-      const share = `about ${Math.round(Math.abs(load / middle - 1) * 20) * 5} % ${load > middle ? "more" : "less"}`;
+      const found = changedLoad(build, name);
+      if (!found) continue;
+      const { wanted, given, load, meant } = found;
+      const share = `about ${Math.round(Math.abs(load / meant - 1) * 20) * 5} % ${load > meant ? "more" : "less"}`;
       // Two figures: friction is not known to more.
       const unit = given.value.quantity.unit ?? "newton-metre";
-      const same = Number(fromKindBase(middle * onOwn, unit, "torque").toPrecision(2));
+      const same = Number(fromKindBase(found.same, unit, "torque").toPrecision(2));
+      // What the lowest friction of the band makes of it, in one breath: past proof by its lubricant is no second cause.
+      const most = sheet.byId.get(`${name}.proof-fraction`)?.interval?.high ?? 0;
+      const proof = load > meant && most > 1 ? `, up to ${Math.ceil(100 * most)} % of its proof load where friction is lowest` : "";
       report({
-        message: `${torqueText(given)} clamps \`${name}\` with ${share} than the ${torqueText(wanted)} that ${giver(wanted.provided)} asks for. Use its lubricant; on yours the same load takes about ${same} ${spellingOfUnit(unit)}.`,
+        message: `${torqueText(given)} clamps \`${name}\` with ${share} than the ${torqueText(wanted)} that ${giver(wanted.provided)} asks for${proof}. Use its lubricant; on yours the same load takes about ${same} ${spellingOfUnit(unit)}.`,
         at: given.at, path: given.path, related: [{ message: "It is asked for here.", at: wanted.at }],
       });
     }
   },
 };
-
-const SLACK = 0.1;

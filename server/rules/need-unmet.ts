@@ -1,7 +1,9 @@
 // A part that asks for another part, which is not fitted.
+import { pullsOf } from "../sheet/pull.ts";
 import { conditionWords } from "./condition.ts";
 import type { Fix } from "./finding.ts";
 import { needsOf } from "./needs.ts";
+import { doneOn, fullLoadRuns, recordsOf } from "./record.ts";
 import type { BuildRule } from "./rule.ts";
 import { fitTemplate } from "./template.ts";
 import { called } from "./wording.ts";
@@ -14,7 +16,7 @@ export const RULE: BuildRule = {
   page: {
     summary: "A fitted part needs another part, and none is fitted.",
     why: "A camshaft that asks for springs will float its valves or drive the old springs solid.",
-    limit: "What the part or card itself says that it `needs`. A stock part will do only where the need says `where` it is enough, and it is.",
+    limit: "What the part or card itself says that it `needs`. A stock part will do only where the need says `where` it is enough, and it is. A tune is missed once the engine has run at full load; before that, once it has run at all, a word is said.",
     source: "the part's or card's own `needs`",
     remedy: "Fit the part that is asked for. The fix lays it out with the figures that are wanted left open.",
     cautions: ["spring-energy"],
@@ -53,6 +55,14 @@ build wren-hill-2 on dunlin-18 {
   check({ build, sheet, report }) {
     for (const { asker, need, at, kind, met } of needsOf(build, sheet)) {
       if (met) continue;
+      // A tune comes after running-in. Until the engine has run nothing is late; until it is fully loaded a word will do.
+      const tune = need.what.text === "tune";
+      const loaded = tune && (pullsOf(build).length > 0 || fullLoadRuns(build).length > 0 || doneOn(build, "full-load") !== undefined);
+      if (tune && !loaded) {
+        if (recordsOf(build, "run").length > 0 || doneOn(build, "first-start"))
+          report({ message: `${called(asker.declaration)} needs a \`tune\`${need.after ? ` after ${need.after.text}` : ""}, and none is written down yet. Full load waits for it.`, at: asker.at, path: "tune", severity: "advice", related: [{ message: "It is asked for here.", at }] });
+        continue;
+      }
       const fixes: Fix[] = [];
       const edit = kind && fitTemplate(build.subject, kind, need.where.map((c) => c.path.text));
       if (kind && edit) fixes.push({ title: `Lay out a ${kind.id} to fill in`, safe: false, edits: [edit] });

@@ -1,6 +1,7 @@
 // Hydraulic lifters pushed down too little or too far.
+import type { Location } from "../model/declaration.ts";
 import { type EffectiveBuild, type Provided, asked, chosen, quantityAt } from "../model/effective.ts";
-import { compareWithLimit, formatAgainst, unitFor } from "../quantity/display.ts";
+import { compareWithLimit, formatAgainst, formatBand, unitFor } from "../quantity/display.ts";
 import type { Quantity } from "../quantity/quantity.ts";
 import { spellingOfUnit } from "../../grammar/vocabulary.ts";
 import { bandOf, standing } from "./band.ts";
@@ -47,6 +48,7 @@ build gritstone-1 on drover-338 {
 `,
   },
   check({ build, sheet, report }) {
+    let told: Location | undefined;
     for (const side of SIDES) {
       const value = sheet.byId.get(`lifter.${side}.preload-after-changes`) ?? sheet.byId.get(`lifter.${side}.preload`);
       const own = setBy(build, side);
@@ -69,9 +71,16 @@ build gritstone-1 on drover-338 {
       const end = deep || far > 0 ? limit.interval.high : limit.interval.low;
       const shown = formatAgainst(out.interval.nominal, end, "length", unit);
       const suffix = unit ? ` ${spellingOfUnit(unit)}` : "";
+      const at = out.at ?? own?.location ?? { tree: build.subject.tree, span: build.subject.name?.span ?? build.subject.wordSpan };
+      // One figure for both sides is one finding.
+      if (told && told.tree === at.tree && told.span.start === at.span.start) continue;
+      told = at;
+      const turned = quantityOf(own)?.quantity.kind === "angle" ? quantityOf(own)?.quantity.interval.nominal : undefined;
+      const perDegree = turned && !out.measured ? out.interval.nominal / turned : undefined;
+      const inTurns = perDegree && !deep ? `, which is ${formatBand({ low: limit.interval.low / perDegree, nominal: limit.interval.high / perDegree, high: limit.interval.high / perDegree }, "angle", "turn", { decimals: 2 })} of this thread` : "";
       report({
-        message: `The ${side} lifters${asMeasured(out)} are pushed down ${shown.value}${suffix}, ${deep ? `more than their whole travel of ${shown.limit}${suffix}` : `${far > 0 ? "more" : "less"} than the ${source ? written(source) : ""} that ${source ? giver(source) : "their maker"} asks for`}. Set them again from zero lash${value?.id.endsWith("-changes") ? ", or choose pushrods of another length" : ""}.`,
-        at: out.at ?? own?.location ?? { tree: build.subject.tree, span: build.subject.name?.span ?? build.subject.wordSpan }, path: `lifter.${side}.preload`, ...(deep && { severity: "error" as const }),
+        message: `The ${side} lifters${asMeasured(out)} are pushed down ${shown.value}${suffix}, ${deep ? `more than their whole travel of ${shown.limit}${suffix}` : `${far > 0 ? "more" : "less"} than the ${source ? written(source) : ""} that ${source ? giver(source) : "their maker"} asks for${inTurns}`}. Set them again from zero lash${value?.id.endsWith("-changes") ? ", or choose pushrods of another length" : ""}.`,
+        at, path: `lifter.${side}.preload`, ...(deep && { severity: "error" as const }),
         ...(source && { related: [{ message: "It is asked for here.", at: source.location }] }),
       });
     }

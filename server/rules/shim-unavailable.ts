@@ -65,9 +65,11 @@ shop combe-lane { shims { range: 2.00 .. 3.20 mm; step: 0.05 mm } }
       const kit = shimKit(build);
       const mm = (x: number, decimals = 2) => formatValue(x, "length", askedQuantity.unit === "inch" ? "inch" : "millimetre", { decimals: askedQuantity.unit === "inch" ? decimals + 2 : decimals });
       const nearest = [...kit].sort((a, b) => Math.abs(a - first.wanted) - Math.abs(b - first.wanted))[0];
-      const fate = first.shim !== undefined && first.lash !== undefined ? `the nearest that does not leave it tight, ${mm(first.shim)}, leaves ${mm(first.lash)}` : `the nearest, ${nearest === undefined ? "none" : mm(nearest)}, leaves it tight`;
+      const tight = nearest !== undefined && nearest !== first.shim ? `the nearest there is, ${mm(nearest)}, leaves it tight` : undefined;
+      const loose = first.shim !== undefined && first.lash !== undefined ? `the nearest ${tight === undefined ? "there is" : "that does not"}, ${mm(first.shim)}, leaves ${mm(first.lash)}` : undefined;
+      const who = first.place === side ? `The ${side} valve` : `The valve at ${first.place}`;
       report({
-        message: `The valve at ${first.place} wants a shim of ${mm(first.wanted, 3)}, and ${fate}; ${giver(asked)} asks for ${written(asked)}${others.length > 0 ? `; ${others.length} more ${others.length === 1 ? "valve has" : "valves have"} none either` : ""}. Have one ground to size.`,
+        message: `${who} wants a shim of ${mm(first.wanted, 3)}: ${[tight, loose].filter((t) => t !== undefined).join(", and ")}; ${giver(asked)} asks for ${written(asked)}${others.length > 0 ? `; ${others.length} more ${others.length === 1 ? "valve has" : "valves have"} none either` : ""}. Have one ground to size.`,
         at: first.at, path: `shim.${side}.new`, related: [{ message: "The lash is asked for here.", at: asked.location }, ...others.map((o) => ({ message: `None either: ${o.place}.`, at: o.at }))],
       });
     }

@@ -3,6 +3,7 @@ import type { FigureFact, Location } from "../model/declaration.ts";
 import { type EffectiveBuild, type Provided, asked, chosen } from "../model/effective.ts";
 import { type FinalTorque, askedTorque, chosenTorque } from "../model/tightening.ts";
 import type { QuantityValue } from "../model/value.ts";
+import { spellingOfUnit } from "../../grammar/vocabulary.ts";
 import { type Slip, likelySlips } from "../quantity/slips.ts";
 import type { Quantity } from "../quantity/quantity.ts";
 import { type Band, bandOf, standing } from "./band.ts";
@@ -15,6 +16,8 @@ const NEAR = 0.2;
 export interface AskedSlip {
   readonly path: string;
   readonly asked: Provided;
+  /** What is asked for, alone where it is one of several stages. */
+  readonly wanted: { readonly at: Location; readonly quantity: Quantity };
   readonly chosen: Provided;
   /** The figure alone, where it is one of several stages. */
   readonly at: Location;
@@ -37,12 +40,12 @@ export function slipsOf(build: EffectiveBuild): readonly AskedSlip[] {
     const wanted = quantityOf(source);
     const given = quantityOf(own);
     if (!source || !own || !wanted || !given || slot.path.endsWith(".torque") && slot.path.startsWith("fastener.")) continue;
-    const slip = slipOf(slot.path, source, own, wanted, given, own.location);
+    const slip = slipOf(slot.path, source, own, wanted, given, source.location, own.location);
     if (slip) found.push(slip);
   }
   for (const fastener of build.fasteners)
     for (const { wanted, given } of torquePairs(build, fastener)) {
-      const slip = slipOf(given.path, wanted.provided, given.provided, wanted.value, given.value, given.at);
+      const slip = slipOf(given.path, wanted.provided, given.provided, wanted.value, given.value, wanted.at, given.at);
       if (slip) {
         found.push(slip);
         break;
@@ -70,7 +73,7 @@ export function torquePairs(build: EffectiveBuild, fastener: string): readonly {
   });
 }
 
-function slipOf(path: string, source: Provided, own: Provided, wanted: QuantityValue, given: QuantityValue, at: Location): AskedSlip | undefined {
+function slipOf(path: string, source: Provided, own: Provided, wanted: QuantityValue, given: QuantityValue, wantedAt: Location, at: Location): AskedSlip | undefined {
   if (wanted.quantity.kind !== given.quantity.kind || given.qualifiers["oversize"] !== undefined || !sameWords(wanted.qualifiers, given.qualifiers)) return undefined;
   // A source that slipped itself has its own finding, and says nothing of what is chosen here.
   if (isOutsideUsual(source.fact)) return undefined;
@@ -81,10 +84,17 @@ function slipOf(path: string, source: Provided, own: Provided, wanted: QuantityV
   // The same digits in the source's own unit explain more than a moved point does; a power of ten between two units is a moved point.
   const units = all.filter((s) => s.unit !== undefined && !isPowerOfTen(s.factor) && (s.unit === wanted.quantity.unit || quantity.kind === "length"));
   const points = all.filter((s) => s.unit === undefined);
-  const slips = units.length > 0 ? units : points;
+  const slips = units.length > 0 ? units.map((s) => spelt(s, wanted.quantity)) : points;
   if (slips.length === 0) return undefined;
   const middle = wanted.quantity.interval.nominal;
-  return { path, asked: source, chosen: own, at, off: middle === 0 ? Infinity : quantity.interval.nominal / middle, quantity, slips, is: units.length > 0 && quantity.kind !== "length" ? "unit" : "point" };
+  return { path, asked: source, wanted: { at: wantedAt, quantity: wanted.quantity }, chosen: own, at, off: middle === 0 ? Infinity : quantity.interval.nominal / middle, quantity, slips, is: units.length > 0 && quantity.kind !== "length" ? "unit" : "point" };
+}
+
+/** The source's unit as the source spells it. */
+function spelt(slip: Slip, { unit, unitText }: Quantity): Slip {
+  const usual = slip.unit === undefined ? undefined : spellingOfUnit(slip.unit);
+  if (usual === undefined || slip.unit !== unit || unitText === undefined || unitText === usual) return slip;
+  return { ...slip, text: slip.text.replace(usual, unitText), edits: slip.edits.map((e) => ({ ...e, text: e.text.replace(usual, unitText) })) };
 }
 
 const memo = new WeakMap<EffectiveBuild, readonly AskedSlip[]>();

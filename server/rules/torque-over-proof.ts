@@ -3,6 +3,7 @@ import { wordAt } from "../model/effective.ts";
 import { type FinalTorque, askedTorque, finalTorque } from "../model/tightening.ts";
 import { formatBand } from "../quantity/display.ts";
 import { bandOf, standing } from "./band.ts";
+import { changedLoad } from "./lubricant.ts";
 import type { BuildRule } from "./rule.ts";
 import { torqueText } from "./wording.ts";
 
@@ -56,6 +57,8 @@ build wren-hill-2 on dunlin-18 {
       const worst = past.find((p) => p.interval.nominal > 1) ?? past[0];
       if (!worst) continue;
       const sure = worst.interval.nominal > 1;
+      // The maker's own torque on another lubricant: what that makes of it is said once, by its cause.
+      if (!sure && changedLoad(build, name)) continue;
       const clamp = sheet.byId.get(`${name}.clamp-load`)?.interval;
       const band = clamp ? `, a clamp load of ${formatBand(clamp, "force", "kilonewton")}` : "";
       const loads = sure ? `loads \`${name}\` to about ${percent(worst.interval.nominal)} of its ${worst.words}` : `may load \`${name}\` to ${percent(worst.interval.high)} of its ${worst.words} where friction is lowest`;

@@ -1,7 +1,7 @@
 // A figure that fits what is asked for only in another unit.
 import type { BuildRule } from "./rule.ts";
 import { slipFixes, slipsOf } from "./slip.ts";
-import { giver, nameOf, textAt, written } from "./wording.ts";
+import { giver, inUnitOf, nameOf, textAt } from "./wording.ts";
 
 export const RULE: BuildRule = {
   id: "unit-mixed",
@@ -38,11 +38,11 @@ build wren-hill-2 on dunlin-18 {
 `,
   },
   check({ build, report }) {
-    for (const { asked, chosen, slips, is, path, at, off } of slipsOf(build)) {
+    for (const { asked, wanted, chosen, quantity, slips, is, path, at, off } of slipsOf(build)) {
       const [first] = slips;
       if (is !== "unit" || !first) continue;
       report({
-        message: `${textAt(at)} is written for ${nameOf(chosen, path)} and ${giver(asked)} asks for ${written(asked)}; it would fit as ${first.text}. Look which unit the source means.`,
+        message: `${textAt(at)} is written for ${nameOf(chosen, path)}, and ${giver(asked)} asks for ${textAt(wanted.at)}, which is about ${inUnitOf(quantity, wanted.quantity.interval.nominal, quantity.kind)}. Was ${first.text} meant?`,
         at, path, severity: off >= FAR || off <= 1 / FAR ? "error" : "warning", fixes: slipFixes(slips, at), related: [{ message: "It is asked for here.", at: asked.location }],
       });
     }

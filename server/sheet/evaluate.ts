@@ -331,6 +331,7 @@ function workings(build: EffectiveBuild, byId: Instances, keyWords: (path: strin
       }
       case "either": {
         for (const one of input.of) {
+          if (one.where && !one.where(build, each)) continue;
           const found = read(name, one, each);
           if (found) return found;
         }
@@ -373,7 +374,7 @@ function workings(build: EffectiveBuild, byId: Instances, keyWords: (path: strin
     }
     if (input.reads === "either") {
       // A way that lacks nothing and still gives nothing is the one that went wrong; else the shortest list is the easiest to fill in.
-      const lacks = input.of.filter((one) => one.reads !== "value" || byId.get(at(one.id, each)) !== undefined).map((one) => lackOf(one, each));
+      const lacks = input.of.filter((one) => (one.reads !== "value" || byId.get(at(one.id, each)) !== undefined) && (!one.where || one.where(build, each))).map((one) => lackOf(one, each));
       if (input.ask && !lacks.some((lack) => lack.impossible !== undefined)) return lackOf(input.ask, each);
       return lacks.find((lack) => lack.impossible !== undefined) ?? lacks.reduce((least, lack) => (lack.missing.length > 0 && (least.missing.length === 0 || lack.missing.length < least.missing.length) ? lack : least), { missing: [] });
     }

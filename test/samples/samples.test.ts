@@ -39,8 +39,10 @@ function shown(finding: Finding): string {
   return `${placeOf(finding.at)} ${finding.severity} ${finding.rule}`;
 }
 
-/** The one sample with mistakes in it, and every one of them. */
+/** The demonstration build, and every mistake in it. */
 const MISTAKEN = "builds/wren-hill-2.tappet";
+/** The stories as they went wrong: test/samples/stories.test.ts lists what is found in them. */
+const STORIES = /^stories\/.*\/first-try\.tappet$/;
 const MISTAKES = [
   // 38.0 − 7.10 · 1.50 = 27.35 mm, below the 27.4 mm at which the stock spring is solid; the shaft asks for 1.5 mm more than that.
   { finding: `${MISTAKEN}:7 error coil-bind-margin`, says: ["27.35 mm", "27.40 mm", "1.5 mm", "Ridgeway 272"] },
@@ -82,7 +84,7 @@ describe("every sample", () => {
 });
 
 describe("what is found", () => {
-  it.each(names.filter((name) => name !== MISTAKEN))("nothing at all in %s", (name) => {
+  it.each(names.filter((name) => name !== MISTAKEN && !STORIES.test(name)))("nothing at all in %s", (name) => {
     const result = resultOf(name);
     expect(result.findings.map((f) => `${shown(f)}: ${f.message}`)).toEqual([]);
     expect(result.waived).toEqual([]);

@@ -3,6 +3,7 @@ import * as bottomEnd from "../../engineering/bottom-end.ts";
 import { type EffectiveBuild, effective } from "../../model/effective.ts";
 import { type Formula, asking, either, figure, formula, optional, orAssume, value } from "../formula.ts";
 import { meaningOf } from "../meaning.ts";
+import { chamberNow, deckNow } from "./cuts.ts";
 
 const TEXTBOOK = "an internal-combustion-engine textbook, geometrical properties of reciprocating engines";
 
@@ -80,7 +81,7 @@ export const BOTTOM_END: readonly Formula[] = [
     id: "squish-clearance", section: "bottom-end", label: "Squish clearance", kind: "length", unit: "millimetre",
     words: "Gap between the flat of the piston crown and the head at top dead centre, engine cold and standing still.",
     expression: "{deck} + {gasket}", source: "sum of the parts; deck counts negative where the piston stands proud",
-    inputs: { deck: figure("combustion.deck"), gasket: figure("combustion.gasket-thickness") },
+    inputs: { deck: deckNow(), gasket: figure("combustion.gasket-thickness") },
     compute: ({ deck, gasket }) => bottomEnd.squishClearance({ deckClearance: deck, gasketThickness: gasket }),
   }),
   formula({
@@ -95,7 +96,7 @@ export const BOTTOM_END: readonly Formula[] = [
     words: "Everything left above the piston at top dead centre.",
     expression: "{chamber} + {gasket} + π/4 · {bore}² · {deck} + {dish} − {dome} + {crevice} + {plug}", source: TEXTBOOK,
     inputs: {
-      chamber: figure("combustion.chamber"), gasket: asking(either(figure("combustion.gasket-volume"), value("gasket-volume")), value("gasket-volume")), bore: figure("bore"), deck: figure("combustion.deck"),
+      chamber: chamberNow(), gasket: asking(either(figure("combustion.gasket-volume"), value("gasket-volume")), value("gasket-volume")), bore: figure("bore"), deck: deckNow(),
       dish: crown("combustion.piston-dish", "combustion.piston-dome"), dome: optional(figure("combustion.piston-dome")),
       crevice: optional(figure("combustion.crevice-volume")), plug: optional(figure("combustion.plug-volume")),
     },

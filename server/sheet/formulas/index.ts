@@ -5,6 +5,7 @@ import { BOOST } from "./boost.ts";
 import { BOTTOM_END } from "./bottom-end.ts";
 import { BREATHING } from "./breathing.ts";
 import { CLEARANCES } from "./clearances.ts";
+import { CUTS } from "./cuts.ts";
 import { FASTENERS } from "./fasteners.ts";
 import { GEARING } from "./gearing.ts";
 import { LASH } from "./lash.ts";
@@ -14,4 +15,4 @@ import { PULLS } from "./pulls.ts";
 import { RUNNING } from "./running.ts";
 import { VALVE_GEAR } from "./valve-gear.ts";
 
-export const FORMULAS: readonly Formula[] = [...BOTTOM_END, ...CLEARANCES, ...BREATHING, ...LOBES, ...VALVE_GEAR, ...LASH, ...LASH_SETTING, ...FASTENERS, ...AIR, ...BOOST, ...FUEL, ...PULLS, ...RUNNING, ...GEARING];
+export const FORMULAS: readonly Formula[] = [...BOTTOM_END, ...CUTS, ...CLEARANCES, ...BREATHING, ...LOBES, ...VALVE_GEAR, ...LASH, ...LASH_SETTING, ...FASTENERS, ...AIR, ...BOOST, ...FUEL, ...PULLS, ...RUNNING, ...GEARING];

@@ -4,9 +4,10 @@ import * as setting from "../../engineering/lash-setting.ts";
 import { type EffectiveBuild, asked, chosen, effective, wordAt } from "../../model/effective.ts";
 import { type FigureValue, intervalOf } from "../../model/value.ts";
 import { exactly } from "../../quantity/interval.ts";
-import { type Formula, type Input, either, figure, figureBy, formula, slotHas, table, thing, value } from "../formula.ts";
+import { type Formula, type Input, either, figure, figureBy, formula, optional, slotHas, table, thing, value } from "../formula.ts";
 import { firingOrder } from "../places.ts";
 import { hydraulics } from "./breathing.ts";
+import { cutOff, isCutSince } from "./cuts.ts";
 
 const solid = (build: EffectiveBuild): boolean => hydraulics(build) === undefined;
 
@@ -180,6 +181,17 @@ export const LASH_SETTING: readonly Formula[] = [
     compute: ({ length, wanted, preload }) => setting.pushrodLength({ fittedLength: length, preload, wantedPreload: wanted }),
   }),
   formula({
+    id: "pushrod-length.{each}.same-angle", each: "side", section: "lash", label: "{each} pushrod length that keeps the rockers' old angle", kind: "length", unit: "millimetre",
+    words: "A head that comes down brings the rockers down with it, and the old pushrod stands too long by as much. A nut or screw takes up the room, but not the angle that the rocker wipes the stem at.",
+    expression: "{length} − {head} − {block}", source: "sum of the parts: stem, rocker and stand come down with the head, the lifter does not",
+    inputs: {
+      length: figure("valve-gear.{each}.pushrod-length", "valve-gear.pushrod-length"),
+      head: optional(cutOff("combustion.skim", "valve-gear.{each}.pushrod-length", "valve-gear.pushrod-length")), block: optional(cutOff("combustion.block-skim", "valve-gear.{each}.pushrod-length", "valve-gear.pushrod-length")),
+    },
+    applies: oldPushrods,
+    compute: ({ length, head, block }) => length - (head ?? 0) - (block ?? 0),
+  }),
+  formula({
     id: "valve-setting.{each}.crank", each: "cylinder", section: "lash", label: "Set the valves of cylinder {each} at, turned on from cylinder 1's firing top dead centre", kind: "angle", unit: "degree", quiet: true,
     words: "How far to turn the crank on from where cylinder 1 fires until this cylinder stands at its own firing top dead centre, both its valves shut.",
     expression: "its place in {order} · 720 / cylinders", source: "even firing of a four-stroke", estimate: "even firing",
@@ -195,6 +207,13 @@ export const LASH_SETTING: readonly Formula[] = [
     compute: ({ order: round }, each) => stopOf(round, each)?.rocking,
   }),
 ];
+
+/** True where head or block was cut and the engine's own pushrods are still what is known of. */
+function oldPushrods(build: EffectiveBuild, each: string): boolean {
+  const paths = ["valve-gear.{each}.pushrod-length", "valve-gear.pushrod-length"] as const;
+  const given = paths.map((path) => effective(build.slots.get(path.replace("{each}", each)))).find((p) => p !== undefined);
+  return given?.origin.sort === "engine" && ["combustion.skim", "combustion.block-skim"].some((cut) => isCutSince(cut, ...paths)(build, each));
+}
 
 function order(): Input<readonly number[]> {
   return thing(["firing-order"], (build) => {

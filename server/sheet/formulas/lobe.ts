@@ -7,6 +7,7 @@ import { floatSpeedOnLobe } from "../../engineering/valve-spring.ts";
 import { type EffectiveBuild, wordAt } from "../../model/effective.ts";
 import { type Formula, type Input, blockHas, figure, formula, orAssume, slotHas, thing, value } from "../formula.ts";
 import { type Lobe, liftAfterNose, lobeOf, motionOf } from "../lobe.ts";
+import { deckNow, recessNow } from "./cuts.ts";
 import { hydraulics, lashNow, lashTakenAt, rockerRatio } from "./breathing.ts";
 
 const SWEPT = "slider-crank geometry against the measured lobe, read between its points by a monotone cubic";
@@ -37,7 +38,7 @@ const installed = (side = "{each}"): Input<number> => value(`centreline.${side}.
 
 const GAP_INPUTS = {
   lobe: lobe(), centreline: installed(), ratio: rockerRatio(), stroke: figure("stroke"), rod: figure("rod-length"),
-  deck: figure("combustion.deck"), gasket: figure("combustion.gasket-thickness"), recess: figure("valve-gear.{each}.valve-recess", "valve-gear.valve-recess"),
+  deck: deckNow(), gasket: figure("combustion.gasket-thickness"), recess: recessNow(),
   angle: figure("valve-gear.{each}.valve-angle", "valve-gear.valve-angle"),
   pocket: orAssume(figure("valve-gear.{each}.pocket-depth", "valve-gear.pocket-depth"), 0, "no depth is given for the valve pocket: taken as a flat crown"),
 } as const;
