@@ -69,6 +69,7 @@ import { RULE as preloadOutOfRangeRule } from "./preload-out-of-range.ts";
 import { RULE as printedPairDisagreesRule } from "./printed-pair-disagrees.ts";
 import { RULE as pullDisagreesRule } from "./pull-disagrees.ts";
 import { RULE as pumpShortRule } from "./pump-short.ts";
+import { RULE as pushrodGeometryRule } from "./pushrod-geometry.ts";
 import { RULE as qualifierMissingRule } from "./qualifier-missing.ts";
 import { RULE as readingUnstatedRule } from "./reading-unstated.ts";
 import { RULE as recheckDueRule } from "./recheck-due.ts";
@@ -195,6 +196,7 @@ export const RULES: readonly Rule[] = [
   printedPairDisagreesRule,
   pullDisagreesRule,
   pumpShortRule,
+  pushrodGeometryRule,
   qualifierMissingRule,
   readingUnstatedRule,
   recheckDueRule,
