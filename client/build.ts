@@ -12,7 +12,8 @@ import { parseArgs } from "node:util";
 import { build, type BuildOptions } from "esbuild";
 import { writeNotices } from "./notices.ts";
 
-type Bundle = { readonly entry: string; readonly out: string; readonly options: BuildOptions };
+/** `starter`: what runs first and is what others call; the entry itself is then built beside it, under `body`. */
+type Bundle = { readonly entry: string; readonly out: string; readonly options: BuildOptions; readonly starter?: string };
 
 const root = join(import.meta.dirname, "..");
 
@@ -23,10 +24,11 @@ const forBrowser: BuildOptions = { platform: "browser", target: "es2023" };
 const requireInModule = 'import { createRequire as createRequireHere } from "node:module"; const require = createRequireHere(import.meta.url);';
 
 const bundles: readonly Bundle[] = [
-  { entry: "server/language-server.ts", out: "language-server.cjs", options: { ...forNode, format: "cjs" } },
+  { entry: "server/language-server.ts", out: "language-server.cjs", starter: "server/start-language-server.ts", options: { ...forNode, format: "cjs" } },
   {
     entry: "server/command-line.ts",
     out: "command-line.js",
+    starter: "server/start-command-line.ts",
     options: { ...forNode, format: "esm", banner: { js: requireInModule } },
   },
   { entry: "server/browser-worker.ts", out: "browser-worker.js", options: { ...forBrowser, format: "iife" } },
@@ -43,6 +45,11 @@ const bundles: readonly Bundle[] = [
 /** Files that npm links into the path of whoever installs the package. */
 const executables = ["command-line.js", "language-server.cjs"];
 
+/** The file that a starter runs. */
+function bodyOf(out: string): string {
+  return out.replace(/\.(c?js)$/, ".body.$1");
+}
+
 const { values } = parseArgs({
   options: { minify: { type: "boolean", default: false }, only: { type: "string", multiple: true } },
 });
@@ -54,6 +61,7 @@ const missing = wanted.filter(({ entry }) => !existsSync(join(root, entry)));
 const results = await Promise.allSettled(
   wanted
     .filter((bundle) => !missing.includes(bundle))
+    .flatMap(({ entry, out, options, starter }) => (starter === undefined ? [{ entry, out, options }] : [{ entry, out: bodyOf(out), options }, { entry: starter, out, options: { ...options, banner: {} } }]))
     .map(({ entry, out, options }) =>
       build({
         absWorkingDir: root,
@@ -77,7 +85,7 @@ const results = await Promise.allSettled(
 );
 for (const name of executables) if (existsSync(join(dist, name))) chmodSync(join(dist, name), 0o755);
 // A map from an earlier, unminified build would point into a bundle that it no longer fits.
-if (values.minify) for (const { out } of wanted) rmSync(join(dist, `${out}.map`), { force: true });
+if (values.minify) for (const { out } of wanted) for (const name of [out, bodyOf(out)]) rmSync(join(dist, `${name}.map`), { force: true });
 
 const built = results.flatMap((result) => (result.status === "fulfilled" ? [result.value] : []));
 if (!values.only) {

@@ -5,7 +5,7 @@ import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
 
 const root = join(import.meta.dirname, "../..");
-const program = join(root, "dist", "command-line.js");
+export const program = join(root, "dist", "command-line.js");
 
 /** Bundles the command line as it is installed. */
 export function buildCommandLine(): void {
