@@ -23,8 +23,9 @@ interface Line {
   blankAfter: boolean;
 }
 
-/** The whole file laid out: one line end at the end, no blank lines at the start. */
+/** The whole file laid out: one line end at the end, no blank lines at the start. A file that git could not merge is returned as written. */
 export function format(file: SourceFile): string {
+  if (file.conflicts) return file.text;
   let out = "";
   for (const { tree } of file.declarations) out += formatDeclaration(tree);
   const body = out.replace(/^(\ufeff?)(?:[ \t]*(?:\r\n?|\n))+/, "$1");

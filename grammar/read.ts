@@ -1,4 +1,5 @@
 // Reads a file's text, re-reading only the declarations that an edit touched. Knows no meaning and no other files.
+import { findConflicts, readableText } from "./conflicts.ts";
 import { parseDeclaration } from "./parser.ts";
 import type { PlacedTree, SourceFile } from "./source-file.ts";
 import { findStarts } from "./split.ts";
@@ -10,6 +11,17 @@ const withOpenComment = new WeakSet<SourceFile>();
 /** The trees of a text. Declarations of `previous` whose text is unchanged are taken over as they are. */
 export function readSource(uri: string, text: string, previous?: SourceFile): SourceFile {
   if (previous !== undefined && previous.text === text && previous.uri === uri) return previous;
+  const conflicts = findConflicts(text);
+  const before = previous?.conflicts ? { ...previous, text: readableText(previous.text, previous.conflicts) } : previous;
+  if (before && previous && withOpenComment.has(previous)) withOpenComment.add(before);
+  if (conflicts.length === 0) return readWhole(uri, text, before);
+  const read = readWhole(uri, readableText(text, conflicts), before);
+  const file = { ...read, text, conflicts };
+  if (withOpenComment.has(read)) withOpenComment.add(file);
+  return file;
+}
+
+function readWhole(uri: string, text: string, previous: SourceFile | undefined): SourceFile {
   const known = previous === undefined || withOpenComment.has(previous) ? [] : previous.declarations;
   const head = unchangedHead(text, known);
   const tail = unchangedTail(text, known, previous?.text.length ?? 0, head);

@@ -1,4 +1,5 @@
 // A file's text cut into declarations, and offsets turned into lines and columns. Knows nothing of what a declaration says.
+import type { Conflict } from "./conflicts.ts";
 import type { DeclarationTree, Span } from "./tree.ts";
 
 /** A declaration's place in its file. The tree's offsets are relative to `start`. */
@@ -10,8 +11,10 @@ export interface PlacedTree {
 export interface SourceFile {
   readonly uri: string;
   readonly text: string;
-  /** In order, covering the whole text without gaps. */
+  /** In order, covering the whole text without gaps. Where git left both sides of a merge, the trees read the first side and blanks. */
   readonly declarations: readonly PlacedTree[];
+  /** Where git left both sides of a merge; absent where it did not. */
+  readonly conflicts?: readonly Conflict[];
 }
 
 export interface Position {

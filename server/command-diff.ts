@@ -1,10 +1,11 @@
 // The two states that `tappet diff` compares, read from files and folders or from git. Knows Node and git; knows no report.
 import { realpath, stat } from "node:fs/promises";
 import { dirname, join, relative, resolve, sep } from "node:path";
+import { type Side, findConflicts, settledText } from "../grammar/conflicts.ts";
 import { visible } from "../grammar/visible.ts";
-import { type Loaded, loadFiles } from "./command-files.ts";
+import { type Loaded, findFiles, loadFiles } from "./command-files.ts";
 import { type Repository, type Revision, filesOf, mergeBase, renamesBetween, repositoryOf, revisionOf, workingFiles } from "./git.ts";
-import { BUILD_FILE } from "./workspace/host.ts";
+import { BUILD_FILE, type Host } from "./workspace/host.ts";
 import type { State } from "./workspace/compare.ts";
 import { diskHost, pathOfUri, uriOfPath } from "./workspace/disk-host.ts";
 import { loadProject } from "./workspace/load.ts";
@@ -107,6 +108,37 @@ async function stateOfFiles(repository: Repository, isWanted: (path: string) => 
   const given = paths.filter((_, i) => there[i]).map((path) => uriOfPath(join(repository.top, path)));
   const project = await loadProject(diskHost([repository.top]), given);
   return { label: "the files as they are", projects: [{ project, given }], ...namesIn(repository, workingFolder) };
+}
+
+/** The two sides of what git could not merge: the files with every conflict settled for the one, and for the other. */
+export async function statesOfConflicts(paths: readonly string[], workingFolder: string): Promise<TwoStates | Refused> {
+  const found = await findFiles(paths.length > 0 ? paths : ["."], workingFolder);
+  if ("refusal" in found) return found;
+  const names = { ours: new Set<string>(), theirs: new Set<string>() };
+  const stateOfSide = async (side: Side): Promise<State> => {
+    const projects = [];
+    for (const root of new Set(found.files.map((f) => f.root))) {
+      const disk = diskHost([root]);
+      const host: Host = {
+        ...disk,
+        async read(uri) {
+          const reading = await disk.read(uri);
+          if ("problem" in reading) return reading;
+          const conflicts = findConflicts(reading.text);
+          for (const c of conflicts) names[side].add(side === "ours" ? c.ourName : c.theirName);
+          return { text: settledText(reading.text, conflicts, () => side) };
+        },
+      };
+      const given = found.files.filter((f) => f.root === root).map((f) => f.uri);
+      projects.push({ project: await loadProject(host, given), given });
+    }
+    const named = [...names[side]].filter((name) => name !== "").map(visible);
+    const name = (uri: string) => below(workingFolder, uri);
+    return { label: named.length > 0 ? `what ${named.join(" and ")} has` : side === "ours" ? "the first side" : "the second side", projects, nameOf: name, keyOf: name };
+  };
+  const [before, after] = [await stateOfSide("ours"), await stateOfSide("theirs")];
+  if (names.ours.size + names.theirs.size === 0) return { refusal: "There is no place here that git could not merge." };
+  return { before, after, renames: new Map() };
 }
 
 function namesIn({ top }: Repository, workingFolder: string): Pick<State, "nameOf" | "keyOf"> {

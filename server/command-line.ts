@@ -19,6 +19,7 @@ interface CommonOptions {
 interface DiffOptions extends CommonOptions {
   readonly git?: readonly string[];
   readonly mergeBase?: boolean;
+  readonly conflicts?: boolean;
   readonly build?: string;
 }
 
@@ -72,6 +73,7 @@ async function main(): Promise<ExitCode> {
     .argument("[path...]", "two files or two folders, - for standard input; with --git the files and folders to look at, all if none")
     .option("--git <revision...>", "compare this revision with the files as they are, or with a second revision")
     .option("--merge-base", "with --git: compare with where the two parted, as a review does")
+    .option("--conflicts", "compare the two sides of what git could not merge, in these files or in this folder")
     .option("--build <name>", "only this build")
     .addOption(format("text", "markdown", "json", "html")).addOption(output).addOption(asOf).addOption(stdinFilename)
     .action(async (paths: string[], options: DiffOptions) => {
@@ -134,10 +136,11 @@ async function why(file: string, path: string, options: CommonOptions & { readon
 }
 
 async function diff(paths: readonly string[], options: DiffOptions): Promise<ExitCode> {
-  const { statesOfGit, statesOfPaths } = await import("./command-diff.ts");
+  const { statesOfConflicts, statesOfGit, statesOfPaths } = await import("./command-diff.ts");
   const { compareStates } = await import("./workspace/compare.ts");
   if (options.mergeBase && !options.git) throw new Refusal("--merge-base is for revisions: give --git and one or two of them as well.");
-  const states = options.git
+  if (options.conflicts && options.git) throw new Refusal("--conflicts looks at the files as they are: leave --git out.");
+  const states = options.conflicts ? await statesOfConflicts(paths, process.cwd()) : options.git
     ? await statesOfGit({ revisions: options.git, mergeBase: options.mergeBase ?? false, paths }, process.cwd())
     : await statesOfPaths(paths, process.cwd(), await standardInput(paths, options.stdinFilename));
   if ("refusal" in states) throw new Refusal(states.refusal);

@@ -1,7 +1,7 @@
 // What a figure says, as one short text that is the same for every spelling of it: units, digits' zeros and the order of words make no
 // difference. For telling whether something changed; knows no formula.
 import type { DeclarationTree, Part, Span } from "../../grammar/tree.ts";
-import type { FigureFact, RecordFact } from "../model/declaration.ts";
+import type { FigureFact, RecordBlock, RecordFact } from "../model/declaration.ts";
 import type { Provided, Slot } from "../model/effective.ts";
 import type { ReadingTable } from "../model/reading.ts";
 import type { FigureValue, QuantityValue } from "../model/value.ts";
@@ -61,7 +61,11 @@ export function canonicalTable({ heads, rows }: ReadingTable): string {
 export function canonicalRecord(tree: DeclarationTree, record: RecordFact): string {
   const head = record.head.map((part) => sliceOf(tree, part.span)).join(" ");
   const figures = canonicalFigures(record.figures);
-  return [record.word, head, record.date?.text ?? "", ...figures, record.table ? canonicalTable(record.table) : "", ...record.records.map((r) => `{ ${canonicalRecord(tree, r)} }`)].join("\n");
+  return [record.word, head, record.date?.text ?? "", ...figures, record.table ? canonicalTable(record.table) : "", ...record.blocks.map(canonicalBlock), ...record.records.map((r) => `{ ${canonicalRecord(tree, r)} }`)].join("\n");
+}
+
+function canonicalBlock({ word, figures, table }: RecordBlock): string {
+  return [`{ ${word}`, ...canonicalFigures(figures), ...(table ? [canonicalTable(table)] : []), "}"].join("\n");
 }
 
 /** Figures of one declaration by path, whatever their order. */

@@ -146,11 +146,12 @@ function titleOf({ a, b }: Pair): string {
   return nameOfSubject(f.result.build.subject);
 }
 
-/** True where every file that the two see has the same text: nothing can differ then, and nothing is worked out. */
+/** True where every file that the two see has the same text, and what they name beside them is the same: nothing can differ then. */
 function sameTexts(a: Found, b: Found): boolean {
   const texts = ({ analysis, uri }: Found) => scopeOf(analysis.project, uri).files.map((f) => f.source.text);
   const [x, y] = [texts(a), texts(b)];
-  return a.key === b.key && x.length === y.length && x.every((text, i) => text === y[i]);
+  const beside = ({ result }: Found) => JSON.stringify([...result.data]);
+  return a.key === b.key && x.length === y.length && x.every((text, i) => text === y[i]) && beside(a) === beside(b);
 }
 
 function inputOf({ analysis, atlas, result }: Found): SheetInput {

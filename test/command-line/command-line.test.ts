@@ -119,7 +119,7 @@ describe("what cannot run is 2 and one sentence", () => {
     [["check", "empty"], 'There is no .tappet file in "empty".'],
     [["check"], "missing required argument 'path'; --help lists what there is."],
     [["check", ".", "--frobnicate"], "unknown option '--frobnicate'; --help lists what there is."],
-    [["check", ".", "--format", "xml"], "argument 'xml' is invalid. Allowed choices are text, json; --help lists what there is."],
+    [["check", ".", "--format", "xml"], "argument 'xml' is invalid. Allowed choices are text, plain, json, sarif, github; --help lists what there is."],
     [["check", ".", "--as-of", "2027-02-30"], "Write a day of the calendar, year first: 2027-03-14; --help lists what there is."],
     [["frobnicate"], "unknown command 'frobnicate'; --help lists what there is."],
     [["sheet", "empty"], '"empty" is a folder: name one build file in it.'],
