@@ -45,6 +45,7 @@ import { RULE as lubricantChangesLoadRule } from "./lubricant-changes-load.ts";
 import { RULE as markOffRangeRule } from "./mark-off-range.ts";
 import { RULE as measuredBeforeStepRule } from "./measured-before-step.ts";
 import { RULE as measurementUndatedRule } from "./measurement-undated.ts";
+import { RULE as mergeConflictRule } from "./merge-conflict.ts";
 import { RULE as missingFileRule } from "./missing-file.ts";
 import { RULE as missingKeyRule } from "./missing-key.ts";
 import { RULE as mixtureLeanUnderLoadRule } from "./mixture-lean-under-load.ts";
@@ -172,6 +173,7 @@ export const RULES: readonly Rule[] = [
   markOffRangeRule,
   measuredBeforeStepRule,
   measurementUndatedRule,
+  mergeConflictRule,
   missingFileRule,
   missingKeyRule,
   mixtureLeanUnderLoadRule,
