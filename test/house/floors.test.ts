@@ -5,7 +5,7 @@ import { expect, test } from "vitest";
 
 const root = join(import.meta.dirname, "..", "..");
 const FLOORS = [
-  "grammar", "server/quantity", "server/engineering", "server/schema", "server/model", "server/sheet", "server/rules", "server/drawings",
+  "grammar", "server/quantity", "server/engineering", "server/schema", "server/recording", "server/model", "server/sheet", "server/rules", "server/drawings",
   "server/report", "server/workspace", "server/editor",
 ] as const;
 /** Doors, and scripts that developers run. They may import anything below. */
