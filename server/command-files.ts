@@ -6,6 +6,7 @@ import { visible } from "../grammar/visible.ts";
 import { diskHost, pathOfUri, readText, rootOf, uriOfPath } from "./workspace/disk-host.ts";
 import { type Host, LARGEST_FILE, withoutMark } from "./workspace/host.ts";
 import { loadProject } from "./workspace/load.ts";
+import { withRecordings } from "./workspace/recordings.ts";
 
 /** Files below one root folder, with all they use. */
 export interface LoadedProject {
@@ -83,7 +84,7 @@ export async function loadFiles(paths: readonly string[], workingFolder: string,
     const disk = diskHost([root]);
     const host: Host = { ...disk, read: (uri) => (input && uri === inputUri ? Promise.resolve({ text: withoutMark(input.text) }) : disk.read(uri)) };
     const given = [...new Set(uris)];
-    const project = await loadProject(host, given);
+    const project = await withRecordings(host, await loadProject(host, given));
     projects.push({ project, given });
     for (const uri of given) {
       const problem = project.unreadable.get(uri);

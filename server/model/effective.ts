@@ -1,7 +1,10 @@
 // The effective build: engine, then fitted parts, then followed cards, then the build's own entries, each figure with the chain of what it
 // replaced. Knows no formula and no limit.
 import type { KeySchema, PartKind } from "../schema/types.ts";
-import type { Declaration, FigureFact, FitFact, FollowFact, Location, MeasuredFact, Side, Sort, TableFact } from "./declaration.ts";
+import type { Text } from "../../grammar/tree.ts";
+import type { Question } from "../recording/question.ts";
+import type { Outcome } from "../recording/summary.ts";
+import type { Declaration, FigureFact, FitFact, FollowFact, Location, MeasuredFact, RecordFact, Side, Sort, TableFact } from "./declaration.ts";
 import { type DataFile, type Scope, figuresNamedBy } from "./project.ts";
 import { FIT_BASE } from "./lower.ts";
 import type { FigureValue, QuantityValue, Thread } from "./value.ts";
@@ -67,6 +70,20 @@ export interface EffectiveBuild {
   readonly fasteners: readonly string[];
   readonly measured: readonly MeasuredFact[];
   readonly shop?: Declaration;
+  /** Its recordings in the order of the text, where somebody looked for them. */
+  readonly recordings?: readonly Recording[];
+}
+
+/** A recording in a file of its own: what is asked of it, and what it came to once it was read. */
+export interface Recording {
+  readonly record: RecordFact;
+  /** As written, counted from the build's file. */
+  readonly path: Text;
+  readonly uri: string;
+  /** Of file and question together. */
+  readonly key: string;
+  readonly question: Question;
+  readonly outcome?: Outcome;
 }
 
 /**

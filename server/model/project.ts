@@ -2,6 +2,7 @@
 import type { SourceFile } from "../../grammar/source-file.ts";
 import type { DeclarationTree } from "../../grammar/tree.ts";
 import type { Text } from "../../grammar/tree.ts";
+import type { Outcome } from "../recording/summary.ts";
 import type { Declaration, Location, Sort } from "./declaration.ts";
 
 export interface ProjectFile {
@@ -26,6 +27,8 @@ export interface Project {
   readonly unreadable: ReadonlyMap<string, Unreadable>;
   /** Files of tunes and of figures by URI, those that were looked for. */
   readonly data?: ReadonlyMap<string, DataFile>;
+  /** What recordings came to, by the key of the file and of what was asked of it. What is not here has not been read. */
+  readonly recordings?: ReadonlyMap<string, Outcome>;
 }
 
 export interface PlacedDeclaration {

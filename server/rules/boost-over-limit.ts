@@ -2,9 +2,11 @@
 import type { Location } from "../model/declaration.ts";
 import { type EffectiveBuild, effective } from "../model/effective.ts";
 import type { QuantityValue } from "../model/value.ts";
-import { compareWithLimit } from "../quantity/display.ts";
+import { spellingOfUnit } from "../../grammar/vocabulary.ts";
+import { compareWithLimit, formatAgainst } from "../quantity/display.ts";
 import { dateOf, figureOf, pullsOf, recordQuantity } from "../sheet/pull.ts";
 import { recordWords, recordsOf } from "./record.ts";
+import { lengthWords, passedIn, recordingWords, timeWords } from "./recorded.ts";
 import type { BuildRule } from "./rule.ts";
 import { called, giver, readingText, textAt, written } from "./wording.ts";
 
@@ -17,7 +19,7 @@ export const RULE: BuildRule = {
   page: {
     summary: "Boost is more than a part's or the engine's maker allows: as wanted, as the tune allows it, or as it was seen.",
     why: "Head gaskets, ring lands and rods let go above the pressure they were made for, and all at once.",
-    limit: "The `limits { boost: … }` of a part, a card or the engine, where it is an error; of this build or the shop, where it is a warning. A figure in absolute has the barometer of the place taken off. Without a limit nothing is judged.",
+    limit: "The `limits { boost: … }` of a part, a card or the engine, where it is an error; of this build or the shop, where it is a warning. A figure in absolute has the barometer of the place taken off. In a recording what counts lasts 0.3 s or its `dwell`. Without a limit nothing is judged.",
     source: "the maker's own figure",
     remedy: "Lower the boost: a larger pulley, a softer spring, a cut in the tune. No figure computed here raises a maker's limit.",
     cautions: ["boost"],
@@ -65,6 +67,8 @@ build birkrigg-1 on dunlin-20 {
   check({ build, sheet, report, unchecked }) {
     const limit = boostLimit(build);
     if (!limit) return;
+    for (const { words, at } of recorded(build))
+      report({ message: `${words}, more than the ${limit.words}. Lower the boost.`, at, path: "boost.target", ...(limit.owned ? {} : { severity: "warning" as const }), related: [{ message: "The limit stands here.", at: limit.at }] });
     const barometer = sheet.byId.get("air.pressure")?.interval?.nominal;
     const gauge = (value: QuantityValue): number | undefined => {
       const reference = value.qualifiers["pressure-reference"];
@@ -87,14 +91,14 @@ build birkrigg-1 on dunlin-20 {
   },
 };
 
-interface BoostLimit {
+export interface BoostLimit {
   readonly value: QuantityValue;
   readonly words: string;
   readonly owned: boolean;
   readonly at: Location;
 }
 
-function boostLimit(build: EffectiveBuild): BoostLimit | undefined {
+export function boostLimit(build: EffectiveBuild): BoostLimit | undefined {
   const given = effective(build.slots.get("limits.boost"));
   if (given?.fact.value.is === "quantity") {
     const own = given.origin.sort === "build";
@@ -135,6 +139,15 @@ function boostsOf(build: EffectiveBuild): readonly Boost[] {
     found.push({ words: `${capital(pull.words)} saw ${readingText(at, most.quantity)} of boost`, value: { is: "quantity", quantity: most.quantity, qualifiers: { "pressure-reference": "gauge" }, clauses: [] }, at });
   }
   return found;
+}
+
+/** Boost over the limit in recordings, which were held against it as they were read. */
+function recorded(build: EffectiveBuild): readonly { readonly words: string; readonly at: Location }[] {
+  return passedIn(build, "boost", ["boost", "manifold"]).map(({ recording, stretches: { worst, count }, column, at }) => {
+    const unit = column?.unit ?? "kilopascal";
+    const value = formatAgainst(worst.worst, worst.limit, "pressure", unit).value;
+    return { words: `${capital(recordingWords(recording))} saw ${value} ${spellingOfUnit(unit)} of boost at ${timeWords(worst.at)}${worst.rpm === undefined ? "" : ` and ${Math.round(worst.rpm)} rpm`} for ${lengthWords(worst.duration)}${count > 1 ? `, and ${count} times in all` : ""}`, at };
+  });
 }
 
 function capital(text: string): string {

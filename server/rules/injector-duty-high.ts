@@ -3,6 +3,7 @@ import { usualInjectorDutyLimit } from "../engineering/fuel.ts";
 import { effective } from "../model/effective.ts";
 import { compareWithLimit, formatAgainst } from "../quantity/display.ts";
 import { limitOf } from "./limit.ts";
+import { moreWords, passedIn, recordingWords, stretchWords } from "./recorded.ts";
 import type { BuildRule } from "./rule.ts";
 import { written } from "./wording.ts";
 
@@ -12,9 +13,9 @@ export const RULE: BuildRule = {
   on: ["engine", "build"],
   severity: "warning",
   page: {
-    summary: "The injectors must stay open longer than they may for the power that is wanted.",
+    summary: "The injectors must stay open longer than they may for the power that is wanted, or were seen to.",
     why: "Near the end of its time an injector no longer closes: the mixture goes lean where the engine is loaded most, and pistons melt.",
-    limit: "The `limits { injector-duty: … }` of a part, the engine, the build or the shop; else 85 per cent. The duty is worked out at the redline, dead time counted in, from the fuel that the power wanted takes; flow follows the root of the pressure across the injector.",
+    limit: "The `limits { injector-duty: … }` of a part, the engine, the build or the shop; else 85 per cent. The duty is worked out at the redline, dead time counted in, from the fuel that the power wanted takes; flow follows the root of the pressure across the injector. In a recording what counts lasts 0.3 s or its `dwell`.",
     source: "definition of specific consumption and the orifice law; 80 to 90 per cent is common practice, no source",
     remedy: "Fit larger injectors, let the regulator follow the manifold, or want less power. Measure the flow on a rig where it is close.",
     cautions: ["fuel"],
@@ -65,6 +66,13 @@ build birkrigg-1 on dunlin-20 {
     const duty = sheet.byId.get("injector.duty")?.interval?.nominal;
     const power = effective(build.slots.get("fuel-system.power-target"));
     const limit = limitOf(build, "injector-duty", "greatest", "fraction", usualInjectorDutyLimit, "percent");
+    for (const { recording, stretches, at } of limit ? passedIn(build, "duty", ["duty"]) : []) {
+      const seen = formatAgainst(stretches.worst.worst, stretches.worst.limit, "fraction", "percent", 0);
+      report({
+        message: `In ${recordingWords(recording)} the injectors were open ${seen.value}% of the time ${stretchWords(stretches.worst)}, more than ${limit?.words}${moreWords(stretches)}. Fit larger ones, or want less power.`,
+        at, path: "injector.duty", ...(limit?.at && { related: [{ message: "The limit stands here.", at: limit.at }] }),
+      });
+    }
     if (duty === undefined || !power || !limit || compareWithLimit(duty, limit.value) <= 0) return;
     const shown = formatAgainst(duty, limit.value, "fraction", "percent", 0);
     report({

@@ -1,9 +1,11 @@
-// Rows of a pull that are leaner under load than they may be.
+// Rows of a pull, or stretches of a recording, that are leaner under load than they may be.
 import { fuelNames, fuels } from "../engineering/fuel.ts";
 import type { Location } from "../model/declaration.ts";
 import { type EffectiveBuild, effective, wordAt } from "../model/effective.ts";
 import type { Quantity } from "../quantity/quantity.ts";
+import { formatAgainst } from "../quantity/display.ts";
 import { type Pull, figureOf, pullsOf, recordQuantity } from "../sheet/pull.ts";
+import { moreWords, passedIn, recordedIn, recordingWords, stretchWords } from "./recorded.ts";
 import { recordsOf } from "./record.ts";
 import type { BuildRule } from "./rule.ts";
 import { giver, readingText, textAt, written } from "./wording.ts";
@@ -20,10 +22,10 @@ export const RULE: BuildRule = {
   severity: "warning",
   breaksEngines: true,
   page: {
-    summary: "A pull was leaner under load than it may be.",
+    summary: "A pull or a recording was leaner under load than it may be.",
     why: "A lean mixture under load burns hot and slow: valves, plugs and pistons go in seconds, and nothing is heard before.",
-    limit: "The `limits { mixture: … }` of a part, a card or the engine, where it is an error, or of this build or the shop; else 5 per cent leaner than the mixture aimed at by the tune or the fuel system; else the mixture that leaves no fuel over, lambda 1.00. Only rows with at least seven tenths of the pull's greatest torque count; a row of a table stands for longer than the 0.3 s that a glitch of the sensor takes. Mixtures are compared as lambda; afr of another fuel than petrol needs to say which scale it is on.",
-    source: "stoichiometric ratios of public fuel tables; the gate, the 5 per cent and lambda 1.00 are common practice, no source",
+    limit: "The `limits { mixture: … }` of a part, a card or the engine, where it is an error, or of this build or the shop; else 5 per cent leaner than the mixture aimed at by the tune or the fuel system; else the mixture that leaves no fuel over, lambda 1.00. Only rows with at least seven tenths of the pull's greatest torque count; a row of a table stands for longer than the 0.3 s that a glitch of the sensor takes. In a recording what counts lasts 0.3 s or its `dwell`, at the throttle of its `load-gate` (80 per cent; of the barometer where only manifold pressure was recorded), seen `sensor-delay` later (200 ms), 0.3 s after the throttle opened at the soonest; shifts, overrun and the last 100 rpm before the tune's rev limit are left out. Mixtures are compared as lambda; afr of another fuel than petrol needs to say which scale it is on.",
+    source: "stoichiometric ratios of public fuel tables; the gates, the times, the 5 per cent and lambda 1.00 are common practice, no source",
     remedy: "Lift off and do not repeat the pull. Look for a fuel pressure that falls, an injector at its end, an air leak or a tired pump; then mend the tune.",
     cautions: ["dynamometer", "fuel"],
     bad: `
@@ -68,8 +70,24 @@ build birkrigg-1 on dunlin-20 {
 `,
   },
   check({ build, report, unchecked }) {
+    for (const { recording, stretches, column, at } of passedIn(build, "mixture", ["lambda", "afr"])) {
+      const limit = mixtureLimit(build, { figure: (key) => figureOf(recording.record, key) });
+      const { worst } = stretches;
+      const scale = column?.key === "afr" ? recording.question.stoichiometric : undefined;
+      const shown = formatAgainst(worst.worst * (scale ?? 1), worst.limit * (scale ?? 1), "mixture", scale === undefined ? "lambda" : "air-fuel-ratio");
+      report({
+        message: `${capital(recordingWords(recording))} was lean under load: ${shown.value} ${scale === undefined ? "lambda" : `afr (lambda ${worst.worst.toFixed(2)})`} ${stretchWords(worst)}, leaner than ${limit.words}${moreWords(stretches)}. Do not repeat it before the cause is found.`,
+        at, path: "mixture.lambda", ...(limit.owned && { severity: "error" as const }), ...(limit.at && { related: [{ message: "The limit stands here.", at: limit.at }] }),
+      });
+    }
+    for (const { recording, summary } of recordedIn(build)) {
+      const why = summary.unjudged.find((u) => u.what === "mixture")?.why;
+      if (why === "no-scale") unchecked(`the mixture of ${recordingWords(recording)}`, [wordAt(build, "fuel") === undefined ? { path: "fuel", words: "what it burns" } : { path: "log.afr-scale", words: "which scale the afr figures are on" }]);
+      else if (why === "no-load") unchecked(`the mixture of ${recordingWords(recording)}`, [{ path: "log.throttle", words: "the column of throttle" }]);
+      else if (why === "no-time") unchecked(`the mixture of ${recordingWords(recording)}`, [{ path: "log.time", words: "the column of time" }]);
+    }
     for (const pull of pullsOf(build)) {
-      const limit = limitFor(build, pull);
+      const limit = mixtureLimit(build, pull);
       const most = Math.max(...pull.rows.map((row) => row.torque ?? 0));
       const read = pull.rows.filter((row) => row.torque !== undefined && row.torque >= LOAD_GATE * most).flatMap((row) => {
         const cell = row.cells.get("lambda") ?? row.cells.get("afr");
@@ -93,17 +111,25 @@ build birkrigg-1 on dunlin-20 {
   },
 };
 
+function capital(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}
+
 /** What division leaves behind. */
 const NOISE = 1e-9;
 
-interface MixtureLimit {
+/** A record whose own figures say what it burnt and which scale its gauge is on. */
+export type Figured = Pick<Pull, "figure">;
+
+export interface MixtureLimit {
   readonly lambda: number;
   readonly words: string;
   readonly owned: boolean;
   readonly at?: Location;
 }
 
-function limitFor(build: EffectiveBuild, pull: Pull): MixtureLimit {
+/** The leanest that a pull or a recording may be, in the order in which limits are looked for. */
+export function mixtureLimit(build: EffectiveBuild, pull: Figured): MixtureLimit {
   const scale = wordAt(build, "fuel-system.afr-scale");
   const fuel = fuelOf(build, pull);
   const given = effective(build.slots.get("limits.mixture"));
@@ -126,23 +152,32 @@ function limitFor(build: EffectiveBuild, pull: Pull): MixtureLimit {
   return { lambda: 1, words: "lambda 1.00, where no fuel is left over to cool with: the limit of common practice", owned: false };
 }
 
+/** The air-fuel ratio of lambda 1 on the scale that a record's gauge is on; nothing where nobody says which that is. */
+export function exactMixture(build: EffectiveBuild, pull: Figured): number | undefined {
+  return exactOn(scaleOf(pull) ?? wordAt(build, "fuel-system.afr-scale"), fuelOf(build, pull));
+}
+
+function exactOn(scale: string | undefined, fuel: string | undefined): number | undefined {
+  const name = fuelNames.find((one) => one === fuel);
+  return scale === "petrol" ? fuels.petrol.stoichiometric : name && (scale === "fuel" || name === "petrol") ? fuels[name].stoichiometric : undefined;
+}
+
 /** Lambda of a mixture as written: the leanest and richest that its digits allow, and its own. Nothing where nobody says which scale an afr is on. */
 function lambdaOf(quantity: Quantity | undefined, scale: string | undefined, fuel: string | undefined): { readonly least: number; readonly nominal: number; readonly greatest: number } | undefined {
   if (!quantity) return undefined;
-  const name = fuelNames.find((one) => one === fuel);
-  const exact = quantity.unit === "lambda" ? 1 : scale === "petrol" ? fuels.petrol.stoichiometric : name && (scale === "fuel" || name === "petrol") ? fuels[name].stoichiometric : undefined;
+  const exact = quantity.unit === "lambda" ? 1 : exactOn(scale, fuel);
   if (exact === undefined) return undefined;
   const { low, nominal, high } = quantity.interval;
   return { least: (low - quantity.halfDigit) / exact, nominal: nominal / exact, greatest: high / exact };
 }
 
-function scaleOf(pull: Pull): string | undefined {
+function scaleOf(pull: Figured): string | undefined {
   const value = pull.figure("afr-scale")?.value;
   return value?.is === "word" ? value.word : undefined;
 }
 
 /** The fuel of the pull by the name that the fuel tables have; racing petrol is petrol. */
-function fuelOf(build: EffectiveBuild, pull: Pull): string | undefined {
+function fuelOf(build: EffectiveBuild, pull: Figured): string | undefined {
   const value = pull.figure("fuel")?.value;
   const word = value?.is === "word" ? value.word : wordAt(build, "fuel");
   return word === "e85" ? "E85" : word === "race" ? "petrol" : word;

@@ -7,11 +7,12 @@ import type { Quantity } from "../quantity/quantity.ts";
 import { oilPressureCurve, wantedOilPressure } from "../sheet/oil-pressure.ts";
 import { figureOf, pullsOf, recordQuantity, rowsOf } from "../sheet/pull.ts";
 import { recordsOf } from "./record.ts";
+import { moreWords, passedIn, recordingWords, stretchWords } from "./recorded.ts";
 import type { BuildRule } from "./rule.ts";
 import { readingText, textAt } from "./wording.ts";
 
 /** Share of the redline from which one figure for all speeds is held against a row. Common practice, no source. */
-const AT_SPEED = 0.5;
+export const AT_SPEED = 0.5;
 
 export const RULE: BuildRule = {
   id: "oil-pressure-low",
@@ -22,7 +23,7 @@ export const RULE: BuildRule = {
   page: {
     summary: "Oil pressure that was read is below what the engine's maker asks for at that speed.",
     why: "Bearings live on pressure: a worn pump, a stuck valve, thin or hot oil, or a bearing that is already gone shows here first.",
-    limit: "The maker's own curve, a straight line between its points; else `limits { oil-pressure: … }`, held against readings from half the redline up. Cold oil only reads higher, so that a low reading is low whatever the oil's temperature was. The old rule of 10 psi for each 1000 rpm is no limit: many engines stay below it by design.",
+    limit: "The maker's own curve, a straight line between its points, nothing asked below the first; else `limits { oil-pressure: … }`, held against readings from half the redline up. Cold oil only reads higher, so that a low reading is low whatever the oil's temperature was. In a recording what counts lasts 0.3 s or its `dwell`, 10 s after the engine fired at the soonest. The old rule of 10 psi for each 1000 rpm is no limit: many engines stay below it by design.",
     source: "the maker's own curve or figure",
     remedy: "Stop the engine. Check the gauge with another one, then oil, level and pump; open it up before it runs again.",
     cautions: ["first-start", "hot"],
@@ -74,6 +75,15 @@ build birkrigg-1 on dunlin-20 {
 `,
   },
   check({ build, report }) {
+    for (const { recording, stretches, column, at } of passedIn(build, "oil", ["oil-pressure"])) {
+      const { worst } = stretches;
+      const shown = formatAgainst(worst.limit, worst.worst, "pressure", column?.unit);
+      const unit = column?.unit ? ` ${spellingOfUnit(column.unit)}` : "";
+      report({
+        message: `In ${recordingWords(recording)} oil pressure was ${shown.limit}${unit} ${stretchWords(worst)}, less than the ${shown.value}${unit} that the engine asks for there${moreWords(stretches)}. Stop the engine and find the cause.`,
+        at, path: "fluids.oil-pressure",
+      });
+    }
     const low = readings(build).flatMap((r) => {
       const least = r.rpm === undefined ? r.least : ownLimit(build, r.rpm);
       return least !== undefined && r.quantity.interval.nominal + r.quantity.halfDigit < least ? [{ ...r, short: least - r.quantity.interval.nominal, limit: least }] : [];

@@ -154,6 +154,16 @@ export const PULL: BlockSchema = {
   statements: EVIDENCE,
 };
 
+/** The readings that a recording may hold a column of, by the key that names its heading. */
+export const RECORDED: Readonly<Record<string, KeySchema>> = READINGS;
+
+/** Headings as recorders write them, for examples. */
+const HEADINGS: Readonly<Record<string, string>> = {
+  time: "Time (s)", rpm: "Engine Speed", torque: "Torque (N·m)", power: "Power (kW)", afr: "Wideband", lambda: "Lambda", boost: "Boost (kPa)", manifold: "MAP (kPa)", throttle: "TPS (%)", advance: "Spark",
+  "oil-pressure": "Oil Press (bar)", "oil-temperature": "Oil Temp (°C)", coolant: "CLT (°C)", inlet: "IAT (°C)", exhaust: "EGT (°C)", "fuel-pressure": "Fuel Press (bar)", "injector-time": "PW (ms)",
+  duty: "Duty (%)", knock: "Knock Count", speed: "Speed (km/h)", gear: "Gear",
+};
+
 /** For a recording each reading's key names the column of the CSV file that holds it. */
 export const LOG: BlockSchema = {
   id: "log",
@@ -161,11 +171,15 @@ export const LOG: BlockSchema = {
   keys: [
     DATE,
     BY,
-    ...Object.values(READINGS).map((row) => text(row.key, `"${row.key} (${row.key === "rpm" ? "1/min" : "x"})"`, `Heading of the column that holds: ${row.words[0]?.toLowerCase() ?? ""}${row.words.slice(1)}`, { importance: "useful" })),
+    ...Object.values(READINGS).map((row) => text(row.key, `"${HEADINGS[row.key] ?? row.key}"`, `Heading of the column that holds: ${row.words[0]?.toLowerCase() ?? ""}${row.words.slice(1)} Its unit goes in brackets after it where the file does not say it.`, { importance: ["time", "rpm", "afr", "throttle", "manifold", "oil-pressure"].includes(row.key) ? "essential" : "useful" })),
+    choice("delimiter", { comma: "Commas part the cells.", semicolon: "Semicolons part the cells.", tab: "Tabs part the cells.", bar: "Upright bars part the cells." }, "semicolon", "What parts the cells, where it cannot be told from the file.", { importance: "rare" }),
+    choice("decimal", { point: "Decimals follow a point: 12.5.", comma: "Decimals follow a comma: 12,5." }, "comma", "The mark before decimals, where it cannot be told from the file.", { importance: "rare" }),
+    choice("at", { wheels: "Read at the driven wheels.", crank: "Read at the crankshaft." }, "wheels", "Where torque and power are read, in a recording of rollers or an engine brake.", { importance: "rare" }),
+    choice("correction", CORRECTIONS, "none", "Weather correction already in torque and power.", { importance: "rare" }),
     AFR_SCALE,
-    figure("sensor-delay", "time", "200 ms", "How long after the cylinder fired the mixture gauge shows it.", { usual: seconds(0, 3) }),
-    figure("load-gate", "fraction", "80 %", "Throttle or load above which mixture is judged.", { usual: percent(20, 100) }),
-    figure("dwell", "time", "300 ms", "How long a reading must last before it counts.", { usual: seconds(0.02, 5) }),
+    figure("sensor-delay", "time", "200 ms", "How long after the cylinder fired the mixture gauge shows it; 200 ms where nothing is said.", { usual: seconds(0, 3) }),
+    figure("load-gate", "fraction", "80 %", "Throttle from which mixture is judged, or manifold pressure as a share of the barometer where no throttle was recorded; 80 % where nothing is said.", { usual: percent(20, 100) }),
+    figure("dwell", "time", "300 ms", "How long a reading must last before it counts; 300 ms where nothing is said.", { usual: seconds(0.02, 5) }),
     plainKey("print", "fingerprint", "#3f9c21d07a4e", "Fingerprint of the file, written by the tool.", { importance: "rare" }),
     REMARK,
   ],

@@ -2,10 +2,11 @@
 // clock, file or protocol; every stage is remembered by the identity of what it was given, so an edit costs what it touches.
 import type { DeclarationTree } from "../../grammar/tree.ts";
 import type { Declaration, Location } from "../model/declaration.ts";
-import { type EffectiveBuild, effectiveOf, standsOn } from "../model/effective.ts";
+import { type EffectiveBuild, type Recording, effectiveOf, standsOn } from "../model/effective.ts";
 import { type DataFile, type Places, type Project, type ProjectFile, type Scope, dataOf, placesOf, scopeOf } from "../model/project.ts";
 import type { Finding, Severity, Unchecked } from "../rules/finding.ts";
 import { RULES } from "../rules/index.ts";
+import { recordingsWanted } from "../rules/recording.ts";
 import type { Report, Rule } from "../rules/rule.ts";
 import { keyOfPath } from "../schema/lookup.ts";
 import { type Sheet, evaluate } from "../sheet/evaluate.ts";
@@ -111,7 +112,7 @@ function analyseFile(project: Project, file: ProjectFile, asOf: string, scope: S
   const waived: Finding[] = [];
   const subjects: SubjectResult[] = [];
   for (const declaration of file.declarations) {
-    const subject = declaration.sort === "build" || declaration.sort === "engine" ? analyseSubject(declaration, file.uri, scope, asOf, dataFor(project, file.uri, declaration), subjects.length < MOST_SHEETS) : undefined;
+    const subject = declaration.sort === "build" || declaration.sort === "engine" ? analyseSubject(declaration, file.uri, scope, asOf, dataFor(project, file.uri, declaration), project.recordings ?? NO_RECORDINGS, subjects.length < MOST_SHEETS) : undefined;
     const settled = settle(declaration, inFile.get(declaration.tree) ?? NONE, subject, asOf);
     for (const f of settled.held.open) findings.push(f);
     for (const f of settled.held.waived) waived.push(f);
@@ -183,14 +184,27 @@ function sameData(a: ReadonlyMap<string, DataFile>, b: ReadonlyMap<string, DataF
   return a === b || (a.size === b.size && [...a].every(([path, file]) => b.get(path) === file));
 }
 
+type Outcomes = NonNullable<Project["recordings"]>;
+const NO_RECORDINGS: Outcomes = new Map();
+
+/** The build with its recordings, and what those that were read came to. */
+function recorded(build: EffectiveBuild, uri: string, outcomes: Outcomes): EffectiveBuild {
+  if (!build.subject.records.some((r) => r.word === "log")) return build;
+  const recordings = recordingsWanted(build, uri).map((r): Recording => {
+    const outcome = outcomes.get(r.key);
+    return outcome ? { ...r, outcome } : r;
+  });
+  return { ...build, recordings };
+}
+
 const subjectMemo = new WeakMap<Declaration, { readonly uri: string; readonly asOf: string; readonly data: ReadonlyMap<string, DataFile>; readonly stands: ReturnType<typeof standsOn>; readonly result: SubjectResult }>();
 
 /** Works one build or engine out, or takes it as it was when nothing that it stands on has changed. */
-function analyseSubject(subject: Declaration, uri: string, scope: Scope, asOf: string, data: ReadonlyMap<string, DataFile>, keepSheet: boolean): SubjectResult {
+function analyseSubject(subject: Declaration, uri: string, scope: Scope, asOf: string, data: ReadonlyMap<string, DataFile>, outcomes: Outcomes, keepSheet: boolean): SubjectResult {
   const stands = standsOn(subject, scope);
   const known = subjectMemo.get(subject);
-  if (known && known.uri === uri && known.asOf === asOf && sameData(known.data, data) && known.stands.length === stands.length && known.stands.every((d, i) => d === stands[i])) return known.result;
-  const build = effectiveOf(subject, scope);
+  if (known && known.uri === uri && known.asOf === asOf && sameData(known.data, data) && known.stands.length === stands.length && known.stands.every((d, i) => d === stands[i]) && (known.result.build.recordings ?? []).every((r) => outcomes.get(r.key) === r.outcome)) return known.result;
+  const build = recorded(effectiveOf(subject, scope), uri, outcomes);
   const work = () => evaluate(build, FORMULAS, (path) => keyOfPath(path)?.words ?? path);
   const sheet = work();
   const raw: Finding[] = [];

@@ -4,7 +4,7 @@ import { type FileHandle, open, readdir, realpath, stat } from "node:fs/promises
 import { dirname, isAbsolute, join, relative, resolve, sep } from "node:path";
 import { fileURLToPath } from "node:url";
 import type { Unreadable } from "../model/project.ts";
-import { BUILD_FILE, type DataReading, type Host, LARGEST_DATA, LARGEST_FILE, type Listing, type Reading, byCodePoint, withoutMark } from "./host.ts";
+import { BUILD_FILE, type DataReading, type Host, LARGEST_DATA, LARGEST_FILE, type Listing, type Opened, type Piece, type Reading, byCodePoint, withoutMark } from "./host.ts";
 
 /** The URI of an absolute path, spelt as `resolveUse` spells those it makes, so that one file has one name. */
 export function uriOfPath(path: string): string {
@@ -79,6 +79,12 @@ export function diskHost(roots: readonly string[]): Host {
       await walk(pathOfUri(uri) as string, found);
       return { uris: found.map(uriOfPath) };
     },
+    async open(uri): Promise<Opened> {
+      const admitted = await admit(uri);
+      if ("problem" in admitted) return admitted;
+      if (!admitted.stats.isFile()) return { problem: "unreadable" };
+      return { size: admitted.stats.size, pieces: piecesOf(admitted.path) };
+    },
   };
 }
 
@@ -107,6 +113,47 @@ async function readBytes(path: string, most: number): Promise<DataReading> {
     return { problem: problemOf(error) };
   } finally {
     await handle?.close();
+  }
+}
+
+const PIECE = 256 * 1024;
+
+/** A file's text in pieces, each as soon as it is read; the file is closed however the loop ends. */
+async function* piecesOf(path: string): AsyncIterable<Piece> {
+  let handle: FileHandle | undefined;
+  try {
+    handle = await open(path, constants.O_RDONLY | (constants.O_NONBLOCK ?? 0));
+    if (!(await handle.stat()).isFile()) {
+      yield { problem: "unreadable" };
+      return;
+    }
+    const decoder = new TextDecoder("utf-8", { fatal: true });
+    const buffer = Buffer.allocUnsafe(PIECE);
+    for (let first = true; ; first = false) {
+      const { bytesRead } = await handle.read({ buffer, length: PIECE });
+      const bytes = buffer.subarray(0, bytesRead);
+      if (first && ((bytes[0] === 0xff && bytes[1] === 0xfe) || (bytes[0] === 0xfe && bytes[1] === 0xff))) {
+        yield { problem: "utf-16" };
+        return;
+      }
+      const text = pieceOf(decoder, bytes, bytesRead > 0);
+      yield text === undefined ? { problem: "not-text" } : { text, bytes: bytesRead };
+      if (text === undefined || bytesRead === 0) return;
+    }
+  } catch (error) {
+    yield { problem: problemOf(error) };
+  } finally {
+    await handle?.close();
+  }
+}
+
+/** The letters that these bytes complete; nothing where they are no UTF-8, or hold a zero. */
+function pieceOf(decoder: TextDecoder, bytes: Uint8Array, more: boolean): string | undefined {
+  try {
+    const text = decoder.decode(bytes, { stream: more });
+    return text.includes("\0") ? undefined : text;
+  } catch {
+    return undefined;
   }
 }
 

@@ -5,6 +5,13 @@ export type Reading = { readonly text: string } | { readonly problem: Unreadable
 export type DataReading = { readonly bytes: Uint8Array } | { readonly problem: Unreadable };
 export type Listing = { readonly uris: readonly string[] } | { readonly problem: Unreadable };
 
+/** Why a recording could not be read. */
+export type Unopened = Unreadable | "utf-16";
+/** A piece of a long text as it comes off the disk: its letters, and how many bytes they were. */
+export type Piece = { readonly text: string; readonly bytes: number } | { readonly problem: Unopened };
+/** A long text read piece by piece; leaving the loop early closes the file. Its iterator never rejects. */
+export type Opened = { readonly size: number | undefined; readonly pieces: AsyncIterable<Piece> } | { readonly problem: Unopened };
+
 export interface Host {
   /** A file's text without byte-order mark, or why there is none. Never rejects. */
   read(uri: string): Promise<Reading>;
@@ -12,6 +19,8 @@ export interface Host {
   readData(uri: string): Promise<DataReading>;
   /** The build files of a folder and the folders below it, in the order of their names; of a file, itself. Never rejects. */
   list(uri: string): Promise<Listing>;
+  /** A text of any length, for recordings; a host that can read none has no such door. Never rejects. */
+  open?(uri: string): Promise<Opened>;
 }
 
 /** The ending of build files. */
@@ -41,7 +50,20 @@ export function memoryHost(texts: Readonly<Record<string, string>>, data: Readon
       const uris = Object.keys(texts).filter((u) => u.startsWith(folder) && u.endsWith(BUILD_FILE)).sort(byCodePoint);
       return Promise.resolve(uris.length > 0 ? { uris } : { problem: "missing" });
     },
+    open(uri) {
+      const text = texts[uri];
+      return Promise.resolve(text === undefined ? { problem: "missing" } : { size: text.length, pieces: piecesOf(text) });
+    },
   };
+}
+
+const PIECE = 64 * 1024;
+
+async function* piecesOf(text: string): AsyncIterable<Piece> {
+  for (let i = 0; i < text.length; i += PIECE) {
+    const piece = text.slice(i, i + PIECE);
+    yield await Promise.resolve({ text: piece, bytes: piece.length });
+  }
 }
 
 /** A host that has nothing. */

@@ -6,6 +6,9 @@ import { readSource } from "../../grammar/read.ts";
 import type { Location } from "../../server/model/declaration.ts";
 import { type Analysis, type FileResult, analyse } from "../../server/workspace/analyse.ts";
 import { projectFileOf } from "../../server/workspace/load.ts";
+import { recordingsOf } from "../../server/workspace/recordings.ts";
+import type { Outcome } from "../../server/recording/summary.ts";
+import { summariser } from "../../server/recording/summarise.ts";
 import type { Edit, Finding } from "../../server/rules/finding.ts";
 
 export const ROOT = "file:///project/";
@@ -44,7 +47,24 @@ export function projectOf(text: string): Project {
     if (!file.name.endsWith(".tappet")) data.set(uri, file.unreadable ? { problem: file.unreadable } : { print: printOfText(file.text), text: file.text });
     else if (!file.unreadable) files.set(uri, projectFileOf(readSource(uri, file.text)));
   }
-  return { files, unreadable, data };
+  const recordings = recordedIn({ files, unreadable }, text);
+  return { files, unreadable, data, ...(recordings.size > 0 && { recordings }) };
+}
+
+/** What the recordings among the files of a text come to. */
+function recordedIn(project: Project, text: string): ReadonlyMap<string, Outcome> {
+  const outcomes = new Map<string, Outcome>();
+  for (const { key, uri, question } of recordingsOf(project)) {
+    const file = filesOf(text).find((f) => ROOT + f.name === uri);
+    if (!file || file.unreadable) {
+      outcomes.set(key, { problem: { sort: file?.unreadable ?? "missing" } });
+      continue;
+    }
+    const reader = summariser(question);
+    reader.push(file.text);
+    outcomes.set(key, reader.end());
+  }
+  return outcomes;
 }
 
 export function analyseText(text: string, asOf = AS_OF): Analysis {
