@@ -74,6 +74,10 @@ import { RULE as pushrodGeometryRule } from "./pushrod-geometry.ts";
 import { RULE as qualifierMissingRule } from "./qualifier-missing.ts";
 import { RULE as readingUnstatedRule } from "./reading-unstated.ts";
 import { RULE as recheckDueRule } from "./recheck-due.ts";
+import { RULE as recordingColumnMissingRule } from "./recording-column-missing.ts";
+import { RULE as recordingDoubtfulRule } from "./recording-doubtful.ts";
+import { RULE as recordingUnreadableRule } from "./recording-unreadable.ts";
+import { RULE as redlineExceededRule } from "./redline-exceeded.ts";
 import { RULE as repeatedKeyRule } from "./repeated-key.ts";
 import { RULE as retainerGuideMarginRule } from "./retainer-guide-margin.ts";
 import { RULE as retorqueDueRule } from "./retorque-due.ts";
@@ -96,6 +100,7 @@ import { RULE as stepMissingRule } from "./step-missing.ts";
 import { RULE as strayRule } from "./stray.ts";
 import { RULE as syntaxRule } from "./syntax.ts";
 import { RULE as tableShapeRule } from "./table-shape.ts";
+import { RULE as temperatureOverLimitRule } from "./temperature-over-limit.ts";
 import { RULE as thrustEndplayRule } from "./thrust-endplay.ts";
 import { RULE as tooManyValuesRule } from "./too-many-values.ts";
 import { RULE as torqueOutOfRangeRule } from "./torque-out-of-range.ts";
@@ -202,6 +207,10 @@ export const RULES: readonly Rule[] = [
   qualifierMissingRule,
   readingUnstatedRule,
   recheckDueRule,
+  recordingColumnMissingRule,
+  recordingDoubtfulRule,
+  recordingUnreadableRule,
+  redlineExceededRule,
   repeatedKeyRule,
   retainerGuideMarginRule,
   retorqueDueRule,
@@ -224,6 +233,7 @@ export const RULES: readonly Rule[] = [
   strayRule,
   syntaxRule,
   tableShapeRule,
+  temperatureOverLimitRule,
   thrustEndplayRule,
   tooManyValuesRule,
   torqueOutOfRangeRule,
