@@ -1,7 +1,7 @@
 // Reads a file's text, re-reading only the declarations that an edit touched. Knows no meaning and no other files.
 import { findConflicts, readableText } from "./conflicts.ts";
 import { parseDeclaration } from "./parser.ts";
-import type { PlacedTree, SourceFile } from "./source-file.ts";
+import { type PlacedTree, type SourceFile, carryLineStarts } from "./source-file.ts";
 import { findStarts } from "./split.ts";
 import type { DeclarationTree } from "./tree.ts";
 
@@ -60,6 +60,7 @@ function readWhole(uri: string, text: string, previous: SourceFile | undefined):
   }
   const file = { uri, text, declarations };
   if (openComment) withOpenComment.add(file);
+  if (previous !== undefined && known.length > 0) carryLineStarts(file, previous, from, joined < known.length ? (known[joined] as PlacedTree).start + shiftBy : text.length, shiftBy);
   return file;
 }
 

@@ -35,6 +35,41 @@ export function lineStarts(text: string): number[] {
   return starts;
 }
 
+const startsOf = new WeakMap<SourceFile, readonly number[]>();
+
+/** The line starts of a file, found once for as long as it lives. */
+export function lineStartsOf(file: SourceFile): readonly number[] {
+  let starts = startsOf.get(file);
+  if (!starts) startsOf.set(file, (starts = lineStarts(file.text)));
+  return starts;
+}
+
+/**
+ * Tells a file its line starts from those of the file it was before, where those are known: up to `head` the texts are the same, and from `tail`
+ * on as well, moved by `by`. `tail` counts in the new text.
+ */
+export function carryLineStarts(file: SourceFile, previous: SourceFile, head: number, tail: number, by: number): void {
+  const known = startsOf.get(previous);
+  if (!known) return;
+  const { text } = file;
+  // Whether a line starts somewhere hangs on the characters before and at that place: those must lie in what is the same.
+  let count = positionAt(known, Math.max(0, head - 1)).line + 1;
+  if (count > 1 && (known[count - 1] as number) >= head) count--;
+  const starts = known.slice(0, Math.max(1, count));
+  for (let i = starts[starts.length - 1] as number; i < tail; i++) {
+    const c = text.charCodeAt(i);
+    if (c === 13 && text.charCodeAt(i + 1) === 10) i++;
+    if (c === 10 || c === 13) starts.push(i + 1);
+  }
+  const from = tail - by;
+  const last = starts[starts.length - 1] as number;
+  for (let i = positionAt(known, from).line; i < known.length; i++) {
+    const start = (known[i] as number) + by;
+    if (start > tail && start > last) starts.push(start);
+  }
+  startsOf.set(file, starts);
+}
+
 /** The position of an offset, clamped to the text. */
 export function positionAt(starts: readonly number[], offset: number): Position {
   let low = 0;

@@ -1,6 +1,6 @@
 // Findings, spans and answers as the language-server protocol spells them: the only file that knows severities as numbers.
 import type { CompletionItem, CompletionItemKind, Diagnostic, DocumentSymbol, Range, TextEdit, WorkspaceEdit } from "vscode-languageserver";
-import { lineStarts, offsetAt, positionAt } from "../../grammar/source-file.ts";
+import { lineStarts, lineStartsOf, offsetAt, positionAt } from "../../grammar/source-file.ts";
 import type { Position } from "../../grammar/source-file.ts";
 import type { Span } from "../../grammar/tree.ts";
 import type { Finding, Severity } from "../rules/finding.ts";
@@ -23,17 +23,20 @@ export function linesOf(analysis: Analysis, uri: string): Lines {
   if (!source) return linesOfText("");
   let lines = known.get(source);
   if (!lines) {
-    lines = linesOfText(source.text);
+    lines = linesFrom(lineStartsOf(source), source.text.length);
     known.set(source, lines);
   }
   return lines;
 }
 
 export function linesOfText(text: string): Lines {
-  const starts = lineStarts(text);
+  return linesFrom(lineStarts(text), text.length);
+}
+
+function linesFrom(starts: readonly number[], length: number): Lines {
   return {
     range: (span) => ({ start: positionAt(starts, span.start), end: positionAt(starts, Math.max(span.start, span.end)) }),
-    offset: (position) => offsetAt(starts, text.length, position),
+    offset: (position) => offsetAt(starts, length, position),
   };
 }
 

@@ -88,9 +88,18 @@ function encodedStep(step: string): string {
 }
 
 /** The files that a file uses, with the statement that names each. */
-export function usesOf(file: ProjectFile): { readonly uri: string; readonly declaration: Declaration }[] {
-  return file.declarations.flatMap((declaration) => (declaration.path ? [{ uri: resolveUse(file.uri, declaration.path.text), declaration }] : []));
+export function usesOf(file: ProjectFile): readonly Use[] {
+  let known = usedBy.get(file);
+  if (!known) usedBy.set(file, (known = file.declarations.flatMap((declaration) => (declaration.path ? [{ uri: resolveUse(file.uri, declaration.path.text), declaration }] : []))));
+  return known;
 }
+
+export interface Use {
+  readonly uri: string;
+  readonly declaration: Declaration;
+}
+
+const usedBy = new WeakMap<ProjectFile, readonly Use[]>();
 
 /** The tune files and the files of figures that a declaration names, as written and as found from the file that it stands in. */
 export function dataOf(uri: string, declaration: Declaration): { readonly uri: string; readonly path: string }[] {
@@ -132,8 +141,8 @@ export function figuresOf(file: ProjectFile): readonly { readonly uri: string; r
   return file.declarations.flatMap((declaration) => figuresNamedBy(declaration).map((path) => ({ uri: resolveUse(file.uri, path.text), path, declaration })));
 }
 
-/** Everything that a file sees. Circles are followed once. */
-export function scopeOf(project: Project, uri: string): Scope {
+/** The files that a file sees: itself first, then those it uses, directly or through others. Circles are followed once. */
+export function filesSeenFrom(project: Project, uri: string): readonly ProjectFile[] {
   const files: ProjectFile[] = [];
   const seen = new Set<string>();
   const queue = [uri];
@@ -146,6 +155,12 @@ export function scopeOf(project: Project, uri: string): Scope {
     files.push(file);
     for (const use of usesOf(file)) queue.push(use.uri);
   }
+  return files;
+}
+
+/** Everything that a file sees. */
+export function scopeOf(project: Project, uri: string): Scope {
+  const files = filesSeenFrom(project, uri);
   const named: Record<"engine" | "part" | "card" | "build", Map<string, PlacedDeclaration[]>> = { engine: new Map(), part: new Map(), card: new Map(), build: new Map() };
   const shops: PlacedDeclaration[] = [];
   for (const file of files)
@@ -185,7 +200,7 @@ const startsByFile = new WeakMap<ProjectFile, ReadonlyMap<DeclarationTree, numbe
 
 /** Notes which file its trees were read for, so that they can be found again without a search. */
 export function noteHome(file: ProjectFile): void {
-  for (const { tree } of file.source.declarations) homes.set(tree, file.uri);
+  for (const { tree } of file.source.declarations) if (homes.get(tree) !== file.uri) homes.set(tree, file.uri);
 }
 
 /** Finds trees in a project; a file is indexed the first time one of its trees is asked for. */

@@ -3,7 +3,7 @@
 import type { DeclarationTree } from "../../grammar/tree.ts";
 import type { Declaration, Location } from "../model/declaration.ts";
 import { type EffectiveBuild, type Recording, effectiveOf, standsOn } from "../model/effective.ts";
-import { type DataFile, type Places, type Project, type ProjectFile, type Scope, dataOf, placesOf, scopeOf } from "../model/project.ts";
+import { type DataFile, type Places, type Project, type ProjectFile, type Scope, dataOf, filesSeenFrom, placesOf, scopeOf } from "../model/project.ts";
 import type { Finding, Severity, Unchecked } from "../rules/finding.ts";
 import { RULES } from "../rules/index.ts";
 import { recordingsWanted } from "../rules/recording.ts";
@@ -76,12 +76,29 @@ export function analyse(project: Project, asOf: string): Analysis {
     fileResult(uri) {
       if (results.has(uri)) return results.get(uri);
       const file = project.files.get(uri);
-      const result = file && analyseFile(project, file, asOf, scope(uri));
+      const result = file && (asBefore(project, file, asOf) ?? analyseFile(project, file, asOf, scope(uri)));
       results.set(uri, result);
       return result;
     },
   };
   return analysis;
+}
+
+/** A file's result with the files it was found beside. */
+interface Remembered {
+  readonly asOf: string;
+  readonly seen: readonly ProjectFile[];
+  readonly data: Project["data"];
+  readonly result: FileResult;
+}
+const fileMemo = new WeakMap<ProjectFile, Remembered>();
+
+/** What was found in a file before, while nothing that it sees has changed. */
+function asBefore(project: Project, file: ProjectFile, asOf: string): FileResult | undefined {
+  const known = fileMemo.get(file);
+  if (!known || known.asOf !== asOf || known.data !== project.data) return undefined;
+  const seen = filesSeenFrom(project, file.uri);
+  return seen.length === known.seen.length && seen.every((other, i) => other === known.seen[i]) ? known.result : undefined;
 }
 
 const FILE_RULES = RULES.filter((r) => r.scope === "file");
@@ -118,7 +135,10 @@ function analyseFile(project: Project, file: ProjectFile, asOf: string, scope: S
     for (const f of settled.held.waived) waived.push(f);
     if (settled.result) subjects.push(settled.result);
   }
-  return { uri: file.uri, file, findings, waived, subjects };
+  const result = { uri: file.uri, file, findings, waived, subjects };
+  // A name that is not found, or a file that is not there, may turn up in a file that this one does not see yet.
+  if (inFile.size === 0) fileMemo.set(file, { asOf, seen: scope.files, data: project.data, result });
+  return result;
 }
 
 /** All findings of a declaration in the order of its text, with its waivers held against them. */
