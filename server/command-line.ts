@@ -16,6 +16,11 @@ interface CommonOptions {
   readonly stdinFilename?: string;
 }
 
+interface SheetOptions extends CommonOptions {
+  readonly build?: string;
+  readonly revision?: boolean;
+}
+
 interface DiffOptions extends CommonOptions {
   readonly git?: readonly string[];
   readonly mergeBase?: boolean;
@@ -51,7 +56,8 @@ async function main(): Promise<ExitCode> {
     .argument("<file>", "a file with a build, or an engine; - for standard input")
     .addOption(format("text", "json", "html", "markdown")).addOption(output).addOption(asOf).addOption(stdinFilename)
     .option("--build <name>", "which build, where the file has several")
-    .action(async (path: string, options: CommonOptions & { readonly build?: string }) => {
+    .option("--revision", "print the git revision that the files stand on")
+    .action(async (path: string, options: SheetOptions) => {
       code = await sheet(path, options);
     });
   command("format", "lay files out; digits, units and comments stay as written")
@@ -78,6 +84,12 @@ async function main(): Promise<ExitCode> {
     .addOption(format("text", "markdown", "json", "html")).addOption(output).addOption(asOf).addOption(stdinFilename)
     .action(async (paths: string[], options: DiffOptions) => {
       code = await diff(paths, options);
+    });
+  command("textconv", "print a file for git's own diff: one figure a line, and what follows from it")
+    .argument("<file>", "the file that git hands over")
+    .addOption(asOf)
+    .action(async (path: string, options: { readonly asOf?: string }) => {
+      code = await textconv(path, options);
     });
   command("explain", "explain a rule or a computed value; without a name, list them all")
     .argument("[name]", "the name a finding shows, or a value of the sheet")
@@ -119,7 +131,7 @@ async function printFindings(files: readonly import("./report/checked.ts").Check
   }
 }
 
-async function sheet(path: string, options: CommonOptions & { readonly build?: string }): Promise<ExitCode> {
+async function sheet(path: string, options: SheetOptions): Promise<ExitCode> {
   const made = await madeSheet(path, options);
   await emit(await print(made, options.format), options.output);
   return made.model.findings.some((f) => f.severity === "error") ? 1 : 0;
@@ -159,7 +171,7 @@ async function printComparison(comparison: import("./report/comparison.ts").Comp
   }
 }
 
-async function madeSheet(path: string, options: CommonOptions & { readonly build?: string }): Promise<import("./workspace/build-sheet.ts").MadeSheet> {
+async function madeSheet(path: string, options: SheetOptions): Promise<import("./workspace/build-sheet.ts").MadeSheet> {
   const { loadFiles } = await import("./command-files.ts");
   const { buildSheet } = await import("./workspace/build-sheet.ts");
   const loaded = await loadFiles([path], process.cwd(), await standardInput([path], options.stdinFilename), "file");
@@ -167,9 +179,24 @@ async function madeSheet(path: string, options: CommonOptions & { readonly build
   const [first] = loaded.projects;
   const uri = first?.given[0];
   if (loaded.unread.length > 0 || !first || uri === undefined) throw new Refusal(loaded.unread[0] ?? `Nothing could be read from ${path}.`);
-  const made = buildSheet(first.project, uri, { ...(options.build !== undefined && { build: options.build }), nameOf: loaded.nameOf, asOf: options.asOf ?? today() });
+  const made = buildSheet(first.project, uri, { ...(options.build !== undefined && { build: options.build }), nameOf: loaded.nameOf, asOf: options.asOf ?? today(), ...(options.revision && { revision: await revisionWords() }) });
   if ("refusal" in made) throw new Refusal(made.refusal);
   return made;
+}
+
+/** "3f9c21d", or "3f9c21d and changes that are not committed". */
+async function revisionWords(): Promise<string> {
+  const here = await (await import("./git.ts")).revisionHere(process.cwd());
+  if ("refusal" in here) throw new Refusal(here.refusal);
+  return here.changed ? `${here.short} and changes that are not committed` : here.short;
+}
+
+async function textconv(path: string, options: { readonly asOf?: string }): Promise<ExitCode> {
+  const { textForGit } = await import("./command-textconv.ts");
+  const text = await textForGit(path, process.cwd(), options.asOf ?? today());
+  if (text === undefined) throw new Refusal(`${path} is no text that can be read.`);
+  process.stdout.write(text);
+  return 0;
 }
 
 async function print(made: import("./workspace/build-sheet.ts").MadeSheet, format: CommonOptions["format"]): Promise<string> {

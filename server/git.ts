@@ -109,17 +109,19 @@ export async function workingFiles({ top }: Repository): Promise<readonly string
   return [...new Set(said.out.split("\0").filter((path) => path !== ""))].sort(byCodePoint);
 }
 
-/** The revision that the working tree stands on, and whether a build file differs from it; nothing outside a repository. */
-export async function revisionHere(folder: string): Promise<{ readonly short: string; readonly changed: boolean } | undefined> {
-  const said = await git(folder, ["rev-parse", "--short", "HEAD"]);
-  if (!said.ok) return undefined;
-  const status = await git(folder, ["status", "--porcelain", "--untracked-files=no", "--", `:/*${BUILD_FILE}`]);
-  return { short: said.out.trim(), changed: status.out.trim() !== "" };
+/** The revision that the working tree stands on, and whether a build file differs from it. */
+export async function revisionHere(folder: string): Promise<{ readonly short: string; readonly changed: boolean } | Refused> {
+  const repository = await repositoryOf(folder);
+  if ("refusal" in repository) return repository;
+  const head = await revisionOf(repository, "HEAD");
+  if ("refusal" in head) return head;
+  const status = await git(folder, ["status", "--porcelain", "--", `:(top)*${BUILD_FILE}`]);
+  return { short: /\(([0-9a-f]+)\)/.exec(head.label)?.[1] ?? head.id.slice(0, 7), changed: status.out.trim() !== "" };
 }
 
-/** The id that git gives a text, and the tracked paths that hold exactly it or end in a name. */
+/** The tracked files of a name, wherever they lie: paths below the top. */
 export async function trackedPaths({ top }: Repository, name: string): Promise<readonly string[]> {
-  const said = await git(top, ["ls-files", "-z", "--", `:(top,literal)${name}`, `:(top,glob)**/${name.replace(/[[\]*?\\]/g, "\\$&")}`]);
+  const said = await git(top, ["ls-files", "-z", "--full-name", "--", `:(top,glob)**/${name.replace(/[[\]*?\\]/g, "\\$&")}`]);
   return [...new Set(said.out.split("\0").filter((path) => path !== ""))];
 }
 

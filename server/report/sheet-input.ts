@@ -8,6 +8,8 @@ export interface SheetInput extends CheckedSubject {
   readonly uri: string;
   readonly atlas: Atlas;
   readonly asOf: string;
+  /** The git revision that the files stand on, where the reader asked for it: the same build gives other bytes at another commit. */
+  readonly revision?: string;
   /** Open findings in the engine, parts and cards that the build stands on. */
   readonly foundation: readonly Finding[];
   /** Drawings by section. */

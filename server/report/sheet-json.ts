@@ -56,6 +56,8 @@ export interface SheetJson {
   /** Null for an engine by itself. */
   readonly build: string | null;
   readonly engine: string | null;
+  /** The git revision that the files stand on, where it was asked for. */
+  readonly revision?: string;
   readonly values: readonly ValueJson[];
   readonly findings: readonly FindingJson[];
   readonly waivers: readonly WaiverJson[];
@@ -66,7 +68,7 @@ export function sheetJson(input: SheetInput): SheetJson {
   const subject = build.subject;
   return {
     build: subject.sort === "build" ? (subject.name?.text ?? subject.title ?? "") : null,
-    engine: build.engine?.name?.text ?? subject.on?.text ?? null,
+    engine: build.engine?.name?.text ?? subject.on?.text ?? null, ...(input.revision !== undefined && { revision: input.revision }),
     values: sheet.values.map((v) => valueJson(v, atlas)),
     findings: openFindings(input).map((f) => findingJson(f, atlas)),
     waivers: subject.waivers.flatMap((w) => {

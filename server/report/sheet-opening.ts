@@ -32,6 +32,7 @@ export function factsOf(input: SheetInput): { label: string; text: string }[] {
   if (subject.sort === "build") facts.push({ label: "Build", text: [subject.title, subject.name?.text].filter((t) => t !== undefined).join(", ") });
   if (build.engine) facts.push({ label: "Engine", text: [build.engine.title, build.engine.name?.text].filter((t) => t !== undefined).join(", ") });
   facts.push({ label: "As of", text: input.asOf });
+  if (input.revision !== undefined) facts.push({ label: "Revision", text: input.revision });
   if (subject.sort === "build") facts.push({ label: "Tune", text: tuneWords(subject.records) });
   const figures = [...build.slots.values()].map((slot) => effective(slot)).filter((p) => p?.fact.value.is === "quantity" || p?.fact.value.is === "stages");
   const used = new Set(sheet.values.filter((v) => v.interval).flatMap((v) => v.provided));
