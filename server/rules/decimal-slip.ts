@@ -11,6 +11,7 @@ import { isOutsideUsual, slipFixes, slipsOf } from "./slip.ts";
 import { eventSlips } from "./slip-of-events.ts";
 import { readingSlips } from "./slip-of-reading.ts";
 import { shareSlips } from "./slip-of-share.ts";
+import { toolSlips } from "./slip-of-tool.ts";
 import { torqueSlips } from "./slip-of-torque.ts";
 import { giver, nameOf, readingText, textAt, torqueText, written } from "./wording.ts";
 
@@ -55,6 +56,12 @@ engine dunlin-18 {
         message: `Opening at ${say(opens)} and closing at ${say(closes)} come to ${formatValue(sum, quantity.kind, quantity.unit ?? "degree")}, and \`duration\` says ${say(duration)}. Was ${first.text} meant for \`${fact.key.key}\`?`,
         at, path: fact.path, fixes: slipFixes(slips, at),
       });
+    }
+    for (const { fact, quantity, slips, said } of toolSlips(declaration)) {
+      const [first] = slips;
+      const at = { tree: declaration.tree, span: fact.span };
+      if (!first || isOutsideUsual(fact)) continue;
+      report({ message: `${readingText(at, quantity)} for \`${fact.key.key}\` ${said}. Was ${first.text} meant?`, at, path: fact.path, fixes: slipFixes(slips, at) });
     }
     for (const measured of declaration.measured) {
       if (measured.qualifiers.some((q) => q.text === "cold"))
@@ -119,6 +126,8 @@ function formatPercent(share: number): string {
 
 /** Ends this many times apart are no band that anybody works to. Common practice, no source. */
 const WIDEST_BAND = 8;
+/** Share of itself that a torque is ever left open by; makers leave a tenth, makers of covers a quarter. Common practice, no source. */
+const WIDEST_TORQUE = 0.5;
 /** A tool's range is wider: one wrench reaches from a twentieth of its greatest torque at best. Common practice, no source. */
 const WIDEST_TOOL = 40;
 
@@ -131,13 +140,13 @@ function ofItsOwnEnds(declaration: Declaration, fact: FigureFact): Report | unde
   const [first, second] = quantity.digits;
   if (first === undefined || second === undefined || quantity.figures.length !== 2) return undefined;
   const wide = quantity.shape === "range" && low > 0 && high / low >= (fact.key.key === "range" ? WIDEST_TOOL : WIDEST_BAND);
-  const loose = quantity.shape === "tolerance" && nominal > 0 && low <= 0;
+  const loose = quantity.shape === "tolerance" && nominal > 0 && (low <= 0 || (quantity.kind === "torque" && low < nominal * (1 - WIDEST_TORQUE) - 1e-12));
   if (!wide && !loose) return undefined;
   const mended = shiftPoint(first, 1);
   const other = shiftPoint(second, -1);
   const edit = (i: 0 | 1, text: string) => ({ title: `Change to ${text}`, safe: false, edits: [{ tree: declaration.tree, span: quantity.figures[i] as { start: number; end: number }, text }] });
   return {
-    message: wide ? `The ends of ${textAt(at)} for \`${fact.key.key}\` lie ${Math.round(high / low)} times apart. Was ${mended} or ${other} meant for one of them?` : `${textAt(at)} for \`${fact.key.key}\` has a tolerance as large as the figure itself. Was ${mended} or ± ${other} meant?`,
+    message: wide ? `The ends of ${textAt(at)} for \`${fact.key.key}\` lie ${Math.round(high / low)} times apart. Was ${mended} or ${other} meant for one of them?` : `${textAt(at)} for \`${fact.key.key}\` has a tolerance ${low <= 0 ? "as large as the figure itself" : "of half the figure"}. Was ${mended} or ± ${other} meant?`,
     at, path: fact.path, fixes: [edit(0, mended), edit(1, other)],
   };
 }

@@ -5,6 +5,7 @@ import { type EffectiveBuild, type Origin, type Provided, effective, wordsFor } 
 import { intervalOf } from "../model/value.ts";
 import { formatValue, unitFor } from "../quantity/display.ts";
 import { type Slip, likelySlips } from "../quantity/slips.ts";
+import type { KindId } from "../quantity/kinds.ts";
 import type { Quantity } from "../quantity/quantity.ts";
 import type { UsualShare } from "../schema/types.ts";
 import type { Sheet } from "../sheet/evaluate.ts";
@@ -29,6 +30,8 @@ export interface ShareSlip {
 interface Base {
   readonly size: number;
   readonly text: string;
+  /** Of a computed value. */
+  readonly kind?: KindId;
   readonly of?: Provided;
   readonly quantity?: Quantity;
 }
@@ -42,6 +45,8 @@ export function shareSlips(build: EffectiveBuild, sheet: Sheet): readonly ShareS
     if (value.is !== "quantity" || isOutsideUsual(provided.fact) || isSlip(build, path)) return;
     if (build.subject.sort === "build" && provided.origin.sort === "engine" && (!base.of || base.of.origin.sort === "engine")) return;
     if (base.of && !sameReference(provided, base.of)) return;
+    // A flow by weight and one by volume are no shares of each other without the density.
+    if (base.kind !== undefined && base.kind !== value.quantity.kind && base.kind.endsWith("-flow")) return;
     const size = share.power === 3 ? base.size ** 3 : base.size;
     const low = share.low * size;
     const high = share.high * size;
@@ -96,7 +101,7 @@ function baseOf(build: EffectiveBuild, sheet: Sheet, path: string, template: str
   const size = computed?.interval?.nominal;
   if (!computed || size === undefined || !(size > 0) || computed.provided.some((p) => isOutsideUsual(p.fact))) return undefined;
   const { kind } = computed.formula;
-  return { size, text: kind === undefined ? "this engine" : formatValue(size, kind, unitFor(kind, "metric", size)) };
+  return { size, kind, text: kind === undefined ? "this engine" : formatValue(size, kind, unitFor(kind, "metric", size)) };
 }
 
 function otherSide(path: string): string | undefined {

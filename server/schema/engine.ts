@@ -29,7 +29,7 @@ export const ENGINE_KEYS: readonly KeySchema[] = [
     narrow: "Two staggered rows under one head.",
     radial: "Cylinders round the crankshaft like spokes.",
   }, "inline", "How the cylinders stand.", { importance: "useful" }),
-  figure("bank-angle", "angle", "90 deg", "Angle between the banks.", { usual: degrees(0, 180), importance: "rare" }),
+  figure("bank-angle", "angle", "90 deg", "Angle between the banks.", { usual: degrees(10, 180, "from memory: the narrowest vees built stand a little over 10 degrees, the widest lie flat"), importance: "rare" }),
   choice("cylinder-1", END_OPTIONS, "belt end", "Which end cylinder 1 is at: makers count from either.", { importance: "essential" }),
   plainKey("firing-order", "order", "1-3-4-2", "The order in which the cylinders fire.", { importance: "essential" }),
   choice("rotation", TURNING, "clockwise from belt end", "Which way the crankshaft turns, seen from which end.", { importance: "useful" }),

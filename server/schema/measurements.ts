@@ -44,7 +44,7 @@ const THROTTLE = choice("throttle", { open: "Held wide open.", shut: "Left shut.
 
 export const MEASUREMENTS: readonly Measurement[] = [
   // Valve gear
-  { id: "lash", words: "Lash of every valve, by feeler.", kind: "length", qualifiers: ["thermal"], usual: millimetres(0, 1), forms: ["valve", "side"], example: "0.20 mm", reads: "valve-gear.{side}.lash" },
+  { id: "lash", words: "Lash of every valve, by feeler.", kind: "length", qualifiers: ["thermal"], usual: millimetres(0.02, 1, "from memory: the leaves of DIN 2275 begin at 0.03 mm, and foils of 0.02 mm are sold; less than a leaf is nothing"), forms: ["valve", "side"], example: "0.20 mm", reads: "valve-gear.{side}.lash" },
   { id: "preload", words: "How far each hydraulic lifter is pushed down with its valve shut.", kind: "length", usual: millimetres(0, 6), forms: ["valve", "side"], example: "0.80 mm", reads: "valve-gear.{side}.preload" },
   { id: "preload-turns", words: "How far each adjuster is turned on past the point where the lash has gone.", kind: "angle", qualifiers: ["from-zero"], forms: ["valve", "side"], example: "3/4 turn past zero", reads: "valve-gear.{side}.preload-turns" },
   { id: "shim", words: "Thickness of the shim found on each valve.", kind: "length", usual: millimetres(0.8, 8), forms: ["valve", "side"], example: "2.60 mm", reads: "valve-gear.{side}.shim" },
@@ -78,7 +78,7 @@ export const MEASUREMENTS: readonly Measurement[] = [
   { id: "gasket-thickness", words: "Thickness of the gasket.", kind: "length", qualifiers: ["gasket-state"], usual: millimetres(0.1, 4), forms: ["single", "cylinder"], example: "0.82 mm crushed", reads: "combustion.gasket-thickness" },
   { id: "deck", words: "Where each crown stops against the block face.", kind: "length", qualifiers: ["deck"], forms: ["cylinder", "single"], example: "0.14 mm below", reads: "combustion.deck" },
   { id: "squish", words: "Gap between crown and head, by soft wire or clay.", kind: "length", usual: millimetres(0, 6), forms: ["cylinder", "single"], example: "0.94 mm", confirms: "squish-clearance" },
-  { id: "flatness", words: "Worst gap under a straight-edge across the head or block face.", kind: "length", forms: ["single"], example: "0.03 mm" },
+  { id: "flatness", words: "Worst gap under a straight-edge across the head or block face.", kind: "length", usual: millimetres(0.005, 3, "common practice: a hundredth is the least that straight-edge and foil tell"), forms: ["single"], example: "0.03 mm" },
   // Bottom end
   { id: "bore", words: "Cylinder bore at several heights, along and across.", kind: "length", forms: ["cylinder", "single"], example: "83.01 mm", reads: "bore" },
   { id: "piston-diameter", words: "Diameter of each piston.", kind: "length", forms: ["cylinder", "single"], example: "82.96 mm", reads: "bottom-end.piston-diameter" },

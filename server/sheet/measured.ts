@@ -112,7 +112,7 @@ function figureReadings(build: EffectiveBuild, fact: MeasuredFact, measurement: 
       const target = targetOf(measurement, fact, one, row, said);
       const meaning = target && meaningOfReading(value.quantity, said, target.path ?? `${target.valueId}`);
       return target && meaning
-        ? [{ ...target, place: {}, interval: meaning, kind: value.quantity.kind, words: `${fact.what.text} as measured`, date: fact.date?.text ?? "", location: { tree: build.subject.tree, span: figure.span } }]
+        ? [{ ...target, place: side && !`${measurement.reads ?? ""}${measurement.confirms ?? ""}`.includes("{side}") ? { side } : {}, interval: meaning, kind: value.quantity.kind, words: `${fact.what.text} as measured`, date: fact.date?.text ?? "", location: { tree: build.subject.tree, span: figure.span } }]
         : [];
     });
   });

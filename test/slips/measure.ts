@@ -16,7 +16,8 @@ import { projectFileOf } from "../../server/workspace/load.ts";
 export const SAMPLES = join(import.meta.dirname, "..", "..", "samples");
 /** The build with the mistakes is not clean: its figures are left out. */
 const UNCLEAN = /(wren-hill-2|first-try)\.tappet$/;
-const AS_OF = "2027-12-01";
+/** After the last date in any sample. */
+const AS_OF = "2028-01-15";
 
 /** Ways a hand slips. */
 export const SLIPS = [

@@ -9,7 +9,7 @@ import { KIND as valveSpring } from "../parts/valve-spring.ts";
 export const FOLLOWERS = { flat: "A flat face that slides on the lobe.", roller: "A roller.", pad: "A curved pad on a rocker or finger." } as const;
 
 export const LASH = (example: string): KeySchema =>
-  figure("lash", "length", example, "Gap asked for between valve and valve gear with the valve shut.", { qualifiers: ["thermal"], usualPer: ofBore(0.0004, 0.012), usual: millimetres(0, 0.8), importance: "essential" });
+  figure("lash", "length", example, "Gap asked for between valve and valve gear with the valve shut.", { qualifiers: ["thermal"], usualPer: [...ofBore(0.0004, 0.012), ...LIKE_OTHER_SIDE], usual: millimetres(0, 0.8), importance: "essential" });
 
 const LASH_EXAMPLES = { intake: "0.15 ± 0.03 mm cold", exhaust: "0.30 ± 0.03 mm cold" } as const;
 

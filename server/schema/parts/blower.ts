@@ -15,7 +15,7 @@ export const KIND: PartKind = partKind({
     figure("step-up", "ratio", "1.0", "Gearing inside the blower: rotor turns for one turn of its pulley.", { usual: plain(0.3, 15), importance: "useful" }),
     figure("volumetric-efficiency", "fraction", "85 %", "Share of its displacement that comes through.", { usual: percent(40, 105), importance: "useful" }),
     figure("efficiency", "fraction", "55 %", "How little more than needed it heats the air: isentropic efficiency.", { usual: percent(30, 85), importance: "useful" }),
-    figure("max-speed", "rotation", "14000 rpm", "Speed of its rotors that its maker allows.", { usual: rpm(2000, 250000), importance: "essential" }),
+    figure("max-speed", "rotation", "14000 rpm", "Speed of its rotors that its maker allows.", { usual: rpm(2000, 250000), usualPer: [shareOf("blower.speed", "the speed it is driven at at the redline,", 0.2, 8)], importance: "essential" }),
     figure("belt-slack", "length", "6 .. 8 mm", "How far the belt may give at the middle of its longest run.", { usual: millimetres(1, 30), importance: "useful" }),
     figure("pulley-centres", "length", "260 mm", "Distance between the middles of crank and blower pulley.", { usual: millimetres(50, 1000), importance: "rare" }),
     figure("belt-wrap", "angle", "150 deg", "Angle round the blower pulley that the belt touches.", { usual: degrees(60, 300), importance: "rare" }),

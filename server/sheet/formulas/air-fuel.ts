@@ -81,6 +81,22 @@ export const FUEL: readonly Formula[] = [
     compute: ({ airflow, afr, consumption: used }) => fuelling.powerFromAirflow({ airFlow: airflow, airFuelRatio: afr, specificConsumption: used }),
   }),
   formula({
+    id: "injector.by-size", section: "fuel-and-boost", label: "Fuel that one injector gives an engine of this size at the redline", kind: "volume-flow", unit: "cubic-centimetre-per-minute", quiet: true,
+    words: "Cylinders filled once with plain air and petrol: no figure to buy by, and never ten times off.",
+    expression: "{cylinder} · {cylinders} / {injectors} · {redline} / 2 · 1.2 kg/m³ / (12.6 · 740 kg/m³)", source: "four-stroke filling; density of air at 20 °C, petrol at full-load mixture", estimate: "no boost, no other fuel, no resonance",
+    inputs: { cylinder: value("displacement.cylinder"), cylinders: figure("cylinders"), injectors: figure("injector.count"), redline: figure("redline") },
+    applies: hasInjectors,
+    compute: ({ cylinder, cylinders, injectors, redline }) => (injectors > 0 ? bySize(cylinder * cylinders, redline) / injectors : undefined),
+  }),
+  formula({
+    id: "pump.by-size", section: "fuel-and-boost", label: "Fuel that an engine of this size burns at the redline", kind: "volume-flow", unit: "litre-per-hour", quiet: true,
+    words: "Cylinders filled once with plain air and petrol: no figure to buy by, and never thirty times off.",
+    expression: "{displacement} · {redline} / 2 · 1.2 kg/m³ / (12.6 · 740 kg/m³)", source: "four-stroke filling; density of air at 20 °C, petrol at full-load mixture", estimate: "no boost, no other fuel, no resonance",
+    inputs: { displacement: value("displacement.total"), redline: figure("redline") },
+    applies: (build) => blockHas(build, "fuel-pump"),
+    compute: ({ displacement, redline }) => bySize(displacement, redline),
+  }),
+  formula({
     id: "injector.pressure", section: "fuel-and-boost", label: "Pressure across the injectors", kind: "pressure", unit: "kilopascal", quiet: true,
     words: "Rail over manifold: a regulator referred to the open air gives away what the boost takes.",
     expression: "{rail} − {boost}, the rail alone where the regulator follows the manifold", source: "pressures along the line",
@@ -149,3 +165,8 @@ export const FUEL: readonly Formula[] = [
     compute: ({ power, consumption: used, density }) => fuelling.requiredPumpFlow({ power, specificConsumption: used, density, margin: fuelling.usualPumpMargin.value }),
   }),
 ];
+
+/** Petrol, m³/s, that a displacement (m³) filled once every other turn takes at full-load mixture. */
+function bySize(displacement: number, rpm: number): number {
+  return (displacement * (rpm / 120) * 1.2) / (12.6 * 740);
+}

@@ -192,6 +192,14 @@ export const LASH_SETTING: readonly Formula[] = [
     compute: ({ length, head, block }) => length - (head ?? 0) - (block ?? 0),
   }),
   formula({
+    id: "pushrod.steel-mass", section: "valve-gear", label: "Pushrod, weight of its tube in steel", kind: "mass", unit: "gram", quiet: true,
+    words: "What a plain steel tube of this size weighs: a pushrod's own weight is never far from it.",
+    expression: "π/4 · ({diameter}² − ({diameter} − 2 · {wall})²) · {length} · 7850 kg/m³", source: "density of steel", estimate: "tips and tapers left out",
+    inputs: { length: figure("valve-gear.intake.pushrod-length", "valve-gear.exhaust.pushrod-length", "valve-gear.pushrod-length"), diameter: figure("pushrod.diameter"), wall: figure("pushrod.wall") },
+    applies: (build) => slotHas(build, "pushrod.wall"),
+    compute: ({ length, diameter, wall }) => (diameter > 2 * wall && wall > 0 ? (Math.PI / 4) * (diameter ** 2 - (diameter - 2 * wall) ** 2) * length * 7850 : undefined),
+  }),
+  formula({
     id: "valve-setting.{each}.crank", each: "cylinder", section: "lash", label: "Set the valves of cylinder {each} at, turned on from cylinder 1's firing top dead centre", kind: "angle", unit: "degree", quiet: true,
     words: "How far to turn the crank on from where cylinder 1 fires until this cylinder stands at its own firing top dead centre, both its valves shut.",
     expression: "its place in {order} · 720 / cylinders", source: "even firing of a four-stroke", estimate: "even firing",
