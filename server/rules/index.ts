@@ -6,6 +6,7 @@ import { RULE as blockMissingRule } from "./block-missing.ts";
 import { RULE as blowerOverspeedRule } from "./blower-overspeed.ts";
 import { RULE as boostOverLimitRule } from "./boost-over-limit.ts";
 import { RULE as breakInIncompleteRule } from "./break-in-incomplete.ts";
+import { RULE as camEndplayRule } from "./cam-endplay.ts";
 import { RULE as camNotDegreedRule } from "./cam-not-degreed.ts";
 import { RULE as cardForOtherEngineRule } from "./card-for-other-engine.ts";
 import { RULE as cardsDisagreeRule } from "./cards-disagree.ts";
@@ -18,6 +19,7 @@ import { RULE as clampLowRule } from "./clamp-low.ts";
 import { RULE as coilBindMarginRule } from "./coil-bind-margin.ts";
 import { RULE as compressionForFuelRule } from "./compression-for-fuel.ts";
 import { RULE as conditionUnmetRule } from "./condition-unmet.ts";
+import { RULE as cutDisagreesRule } from "./cut-disagrees.ts";
 import { RULE as dashedRangeRule } from "./dashed-range.ts";
 import { RULE as dateInFutureRule } from "./date-in-future.ts";
 import { RULE as decimalCommaRule } from "./decimal-comma.ts";
@@ -27,6 +29,7 @@ import { RULE as emptyRangeRule } from "./empty-range.ts";
 import { RULE as engagementShortRule } from "./engagement-short.ts";
 import { RULE as firingOrderIncompleteRule } from "./firing-order-incomplete.ts";
 import { RULE as fullLoadBeforeTuneRule } from "./full-load-before-tune.ts";
+import { RULE as gapDisagreesRule } from "./gap-disagrees.ts";
 import { RULE as impactToolRule } from "./impact-tool.ts";
 import { RULE as impossibleDateRule } from "./impossible-date.ts";
 import { RULE as impossibleExpressionRule } from "./impossible-expression.ts";
@@ -139,6 +142,7 @@ export const RULES: readonly Rule[] = [
   blowerOverspeedRule,
   boostOverLimitRule,
   breakInIncompleteRule,
+  camEndplayRule,
   camNotDegreedRule,
   cardForOtherEngineRule,
   cardsDisagreeRule,
@@ -151,6 +155,7 @@ export const RULES: readonly Rule[] = [
   coilBindMarginRule,
   compressionForFuelRule,
   conditionUnmetRule,
+  cutDisagreesRule,
   dashedRangeRule,
   dateInFutureRule,
   decimalCommaRule,
@@ -160,6 +165,7 @@ export const RULES: readonly Rule[] = [
   engagementShortRule,
   firingOrderIncompleteRule,
   fullLoadBeforeTuneRule,
+  gapDisagreesRule,
   impactToolRule,
   impossibleDateRule,
   impossibleExpressionRule,
