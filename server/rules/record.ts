@@ -38,12 +38,9 @@ export function fullLoadRuns(build: EffectiveBuild): readonly RecordFact[] {
   return recordsOf(build, "run").filter((run) => (recordQuantity(run, "load")?.quantity.interval.high ?? 0) >= FULL_LOAD);
 }
 
-/** Kinds of part after which fuel and spark as they were no longer fit. A head or a distributor may have been renewed like for like. */
-const ASKS_FOR_A_TUNE: ReadonlySet<string> = new Set(["camshaft", "blower", "turbo", "blower-pulley", "injector", "carburettor"]);
-
 /** The first fitted part after which the engine must be tuned. */
 export function tunedFor(build: EffectiveBuild): FittedPart | undefined {
-  return build.parts.find((part) => ASKS_FOR_A_TUNE.has(part.kindId));
+  return build.parts.find((part) => part.kind?.asksForTune);
 }
 
 /** The part or figure that brought boost to an engine that its maker built without; where it stands. */

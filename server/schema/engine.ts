@@ -40,7 +40,7 @@ export const ENGINE_KEYS: readonly KeySchema[] = [
   figure("stated-compression", "ratio", "9.4:1", "Compression ratio as the maker states it: checked against the volumes.", { usual: plain(5, 25), importance: "useful" }),
   figure("stated-power", "power", "92 hp at crank", "Power as the maker states it.", { qualifiers: ["power-at"], usual: plain(500, 1.5e6), importance: "rare" }),
   figure("stated-torque", "torque", "140 N·m", "Greatest torque as the maker states it.", { usual: newtonMetres(2, 2000), importance: "rare" }),
-  figure("redline", "rotation", "6500 rpm", "Highest speed the engine is turned to.", { usual: rpm(1500, 20000), importance: "essential" }),
+  figure("redline", "rotation", "6500 rpm", "Highest speed the engine is turned to.", { usual: rpm(1500, 20000), importance: "essential", tune: true }),
   DECOMPRESSOR,
   figure("flywheel-inertia", "inertia", "0.12 kg·m²", "Moment of inertia of crank, flywheel and clutch.", { usual: plain(0.0005, 3), importance: "rare" }),
   figure("weight", "mass", "118 kg", "Weight of the engine as it is lifted.", { usual: kilograms(3, 600), importance: "rare" }),
@@ -92,9 +92,9 @@ export const BUILD_KEYS: readonly KeySchema[] = [
     "racing-turbo": "Competition with a turbocharger or nitrous.",
     "racing-supercharged": "Competition with a supercharger.",
   }, "modified", "How hard it will work: ring gaps and clearances are judged by it.", { importance: "useful" }),
-  choice("fuel", FUELS, "petrol", "What it burns.", { importance: "essential" }),
-  figure("octane", "octane", "98 RON", "Octane number of the fuel, and on which scale.", { usual: plain(60, 125), importance: "useful" }),
-  figure("altitude", "length", "250 m", "Height above sea level where the engine runs.", { usual: AIR_ALTITUDE, lands: "air.altitude", importance: "useful" }),
+  choice("fuel", FUELS, "petrol", "What it burns.", { importance: "essential", tune: true }),
+  figure("octane", "octane", "98 RON", "Octane number of the fuel, and on which scale.", { usual: plain(60, 125), importance: "useful", tune: true }),
+  figure("altitude", "length", "250 m", "Height above sea level where the engine runs.", { usual: AIR_ALTITUDE, lands: "air.altitude", importance: "useful", tune: true }),
   yesNo("interference", "Whether valves and pistons meet when the timing drive fails.", { importance: "rare" }),
 ];
 

@@ -216,6 +216,17 @@ export const TUNE: BlockSchema = {
     REMARK,
   ],
   blocks: {
+    "based-on": {
+      id: "based-on",
+      words: "The figures that the tune was made for, as they were. Written by the tool, never by hand: `made-for` is their fingerprint.",
+      keys: [figure("scheme", "count", "1", "How the fingerprint was made: figures in base units, to nine significant ones.", { usual: plain(1, 1000), importance: "rare" })],
+      table: {
+        words: "Each figure and what it was.",
+        form: "columns",
+        columns: [text("figure", "bore", "Its path.", { required: true }), text("value", "83.00 mm", "What it was.", { required: true })],
+        example: "| figure | value |",
+      },
+    },
     advance: {
       id: "advance",
       words: "Advance curve, speed by speed.",

@@ -85,6 +85,8 @@ export interface KeySchema {
   readonly lands?: string;
   /** True for what is left out of a sheet that is meant for everybody: what was paid, and to whom. */
   readonly private?: boolean;
+  /** True where a tune rests on the figure itself, whether or not a formula of the tune's reads it. */
+  readonly tune?: true;
   /** Older or other spellings that mean this key: reported with a fix. */
   readonly aliases?: readonly string[];
 }
@@ -134,6 +136,8 @@ export interface PartKind extends BlockSchema {
   readonly clears?: readonly string[];
   /** Paths within `clears` that belong to the engine rather than to the part and stay (the spring's seat is cut in the head). */
   readonly keeps?: readonly string[];
+  /** True where fuel and spark as they were no longer fit once another is fitted. A kind that is renewed like for like (a head, a distributor) asks for none. */
+  readonly asksForTune?: true;
   /** True where the part touches a maker-rated hazard; its explanation carries the cautions of this id. */
   readonly cautions?: readonly string[];
 }

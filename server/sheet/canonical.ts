@@ -12,7 +12,7 @@ import { readValue } from "../quantity/value.ts";
 import { meaningOf } from "./meaning.ts";
 
 /** Sets of words that `meaningOf` turns into the number itself. */
-const HEEDED: ReadonlySet<string> = new Set(["degrees-of", "gear-direction", "deck", "clearance-across", "event", "oversize"]);
+export const HEEDED: ReadonlySet<string> = new Set(["degrees-of", "gear-direction", "deck", "clearance-across", "event", "oversize"]);
 
 /** One link of a slot's chain: `4 deg cam` and `8 deg crank` are one figure. */
 export function canonicalLink(slot: Slot, provided: Provided): string {

@@ -468,7 +468,7 @@ function providedOf({ inputs, below }: Lazy): readonly Provided[] {
 }
 
 /** The figure that was said last under any of these paths; of those said together, the first path's. */
-function latest(build: EffectiveBuild, paths: readonly string[], mean: (slot: Slot, provided: Provided) => Meaning | undefined, role?: Provided["role"]): { slot: Slot; provided: Provided; meaning: Meaning } | undefined {
+export function latest(build: EffectiveBuild, paths: readonly string[], mean: (slot: Slot, provided: Provided) => Meaning | undefined, role?: Provided["role"]): { slot: Slot; provided: Provided; meaning: Meaning } | undefined {
   let best: { slot: Slot; provided: Provided; meaning: Meaning; rank: number } | undefined;
   for (const path of paths) {
     const slot = build.slots.get(path);
@@ -491,7 +491,7 @@ function rankOf(build: EffectiveBuild, { origin }: Provided): number {
 }
 
 /** The last torque of a tightening, or all angles that follow a torque added up. */
-function stageOf({ fact: { value } }: Provided, stage: Stage): Meaning | undefined {
+export function stageOf({ fact: { value } }: Provided, stage: Stage): Meaning | undefined {
   if (value.is === "quantity") return stage === "last-torque" && value.quantity.kind === "torque" ? { interval: value.quantity.interval } : undefined;
   if (value.is !== "stages") return undefined;
   const lastTorque = value.stages.findLastIndex((s) => s.quantity.kind === "torque");

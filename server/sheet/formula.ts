@@ -41,6 +41,8 @@ export type Reads =
 /** What is no number and yet goes into a formula: a lobe's shape, a kit of shims. It has no spread. */
 export interface Thing {
   readonly what: unknown;
+  /** What of it tells it from another, places in the text left out; all of it where absent. */
+  readonly figures?: unknown;
   readonly words: string;
   /** As it is told in the trace: "61 readings". */
   readonly text: string;
@@ -150,6 +152,8 @@ export interface Formula<I extends Record<string, Input<unknown>> = Record<strin
   readonly estimate?: string;
   /** True for helper values that the trace shows and the sheet's tables leave out. */
   readonly quiet?: boolean;
+  /** True where a tune rests on it: figures that reach it make a tune stale when they change. */
+  readonly tune?: true;
   /** Words for the two signs of a value that is printed without one: "3° retarded". */
   readonly signs?: { readonly positive: string; readonly negative: string };
   /** False where a build has no such thing: the value is then left out altogether, rather than shown as not computed. */

@@ -44,6 +44,7 @@ export function projectOf(text: string): Project {
   for (const file of filesOf(text)) {
     const uri = ROOT + file.name;
     if (file.unreadable) unreadable.set(uri, file.unreadable);
+    // What is no build file stands for the bytes of its text.
     if (!file.name.endsWith(".tappet")) data.set(uri, file.unreadable ? { problem: file.unreadable } : { print: printOfText(file.text), text: file.text });
     else if (!file.unreadable) files.set(uri, projectFileOf(readSource(uri, file.text)));
   }

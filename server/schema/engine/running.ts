@@ -25,7 +25,7 @@ export const AIR: BlockSchema = {
   words: "The air that the engine breathes: where and when.",
   base: "air",
   keys: [
-    figure("altitude", "length", "250 m", "Height above sea level where the engine runs.", { usual: AIR_ALTITUDE, importance: "useful" }),
+    figure("altitude", "length", "250 m", "Height above sea level where the engine runs.", { usual: AIR_ALTITUDE, importance: "useful", tune: true }),
     figure("barometer", "pressure", "98.6 kPa station", "Pressure of the air around the engine.", { qualifiers: ["barometer-at"], usual: kilopascals(50, 109, STANDARD_ATMOSPHERE), importance: "useful" }),
     figure("temperature", "temperature", "18 °C", "Temperature of the air that the engine draws.", { usual: celsius(-40, 60), importance: "useful" }),
     figure("humidity", "fraction", "55 %", "Relative humidity.", { usual: percent(0, 100, "by definition"), importance: "useful" }),
@@ -42,7 +42,7 @@ export const BOOST: BlockSchema = {
     figure("cooler-drop", "pressure", "5 kPa", "Pressure lost in the charge cooler and its pipes.", { usual: kilopascals(0, 50) }),
     figure("inlet-temperature", "temperature", "25 °C", "Temperature of the air entering the compressor.", { usual: celsius(-40, 80) }),
     figure("charge-temperature", "temperature", "55 °C", "Temperature of the charge entering the engine, where it is known.", { usual: celsius(-40, 200) }),
-    figure("valve-opens", "pressure", "0.6 bar gauge", "Boost at which the relief or bypass valve opens.", { qualifiers: ["pressure-reference"], usual: bars(0, 5) }),
+    figure("valve-opens", "pressure", "0.6 bar gauge", "Boost at which the relief or bypass valve opens.", { qualifiers: ["pressure-reference"], usual: bars(0, 5), tune: true }),
   ],
 };
 
@@ -50,7 +50,7 @@ export const FUEL_SYSTEM: BlockSchema = {
   id: "fuel-system",
   words: "How fuel reaches the engine.",
   keys: [
-    choice("type", { carburettor: "One carburettor or more.", injection: "Port injection.", "direct-injection": "Injection into the cylinder.", "throttle-body": "Injection into the throttle body.", mechanical: "Mechanical injection." }, "injection", "What meters the fuel.", { importance: "useful" }),
+    choice("type", { carburettor: "One carburettor or more.", injection: "Port injection.", "direct-injection": "Injection into the cylinder.", "throttle-body": "Injection into the throttle body.", mechanical: "Mechanical injection." }, "injection", "What meters the fuel.", { importance: "useful", tune: true }),
     figure("rail-pressure", "pressure", "3.0 bar gauge", "Fuel pressure in the rail.", { qualifiers: ["pressure-reference"], usual: bars(0.1, 400), usualPer: [shareOf("injector.rated-pressure", "the injectors' rated pressure", 0.2, 5)], importance: "useful" }),
     choice("regulator", { manifold: "Held over manifold pressure: the injector sees the same difference at any boost.", atmosphere: "Held over the open air: boost takes away from what the injector sees." }, "manifold", "What the fuel pressure regulator is referred to.", { importance: "useful" }),
     figure("specific-consumption", "specific-consumption", "300 .. 350 g/kWh", "Fuel burnt for one unit of work at full load.", { usual: gramsPerKilowattHour(180, 1000), importance: "useful" }),

@@ -20,7 +20,7 @@ function sideKeys(side: Side): readonly KeySchema[] {
     LASH(LASH_EXAMPLES[side]),
     figure("preload", "length", "0.80 mm", "How far a hydraulic lifter is pushed down from the top of its travel with the valve shut.", { usual: millimetres(0, 5), importance: "useful" }),
     figure("preload-turns", "angle", "3/4 turn past zero", "How far the adjuster is turned on after the lash has just gone.", { qualifiers: ["from-zero"], usual: degrees(0, 900), importance: "useful" }),
-    figure("valve-diameter", "length", side === "intake" ? "33.0 mm" : "35.0 mm", "Diameter of the valve head.", { usual: millimetres(10, 70), importance: "useful" }),
+    figure("valve-diameter", "length", side === "intake" ? "33.0 mm" : "35.0 mm", "Diameter of the valve head.", { usual: millimetres(10, 70), importance: "useful", tune: true }),
     figure("stem-diameter", "length", "6.96 mm", "Diameter of the valve stem.", { usual: millimetres(3, 15), importance: "rare" }),
     figure("stem-clearance", "length", "0.03 .. 0.06 mm", "Clearance asked for between stem and guide.", { usual: millimetres(0.005, 0.3), importance: "rare" }),
     figure("seat-angle", "angle", "45 deg", "Angle of the valve seat.", { usual: degrees(20, 60), importance: "rare" }),

@@ -7,6 +7,7 @@ import type { PartKind } from "../types.ts";
 export const KIND: PartKind = partKind({
   id: "blower-pulley",
   words: "The pulley on the blower that drives the blower.",
+  asksForTune: true,
   keys: [
     figure("diameter", "length", "65 mm", "Effective diameter: where the belt's cords run.", { usual: millimetres(25, 350), lands: "blower.blower-pulley", importance: "essential" }),
     figure("ribs", "count", "6", "Grooves for the belt's ribs.", { usual: plain(1, 20), importance: "rare" }),

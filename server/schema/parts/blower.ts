@@ -7,6 +7,7 @@ import type { PartKind } from "../types.ts";
 export const KIND: PartKind = partKind({
   id: "blower",
   words: "A supercharger driven by the engine.",
+  asksForTune: true,
   keys: [
     choice("type", { lobe: "Two lobed rotors push air round the outside.", screw: "Two screws press it inside.", vane: "Sliding vanes.", spiral: "A wobbling spiral.", centrifugal: "A wheel spun fast: its boost rises with the square of speed." }, "lobe", "How it moves the air.", { importance: "essential" }),
     figure("displacement", "volume", "0.90 L", "Air moved for one turn of its shaft.", { usual: cubicCentimetres(50, 12000), usualPer: [shareOf("displacement.total", "the engine's displacement", 0.08, 3)], importance: "essential" }),

@@ -52,6 +52,7 @@ const LOBE: BlockSchema = {
 export const KIND: PartKind = partKind({
   id: "camshaft",
   words: "A camshaft: when the valves open, how far, and with what lash.",
+  asksForTune: true,
   base: "camshaft",
   sided: true,
   keys: [

@@ -105,7 +105,7 @@ export const FUEL: readonly Formula[] = [
     compute: ({ rail, boost }) => fuelling.injectorPressureDifference({ railGauge: rail, manifoldGauge: boost ?? 0, reference: boost === undefined ? "manifold" : "atmosphere" }),
   }),
   formula({
-    id: "injector.flow", section: "fuel-and-boost", label: "Flow of one injector as it is fed", kind: "mass-flow", unit: "gram-per-second",
+    id: "injector.flow", section: "fuel-and-boost", label: "Flow of one injector as it is fed", kind: "mass-flow", unit: "gram-per-second", tune: true,
     words: "Rated flow brought to the pressure it really sees; flow follows the root of the pressure.",
     expression: "{rated} · √({pressure} / {ratedPressure})", source: `orifice law; ${RATING}`,
     inputs: { rated: ratedFlow(), pressure: value("injector.pressure"), ratedPressure: figure("injector.rated-pressure") },

@@ -6,7 +6,7 @@ import { blown, hasBlower, GAS, airTemperature, inletTemperature, filling } from
 
 export const BOOST: readonly Formula[] = [
   formula({
-    id: "boost.gauge", section: "fuel-and-boost", label: "Boost over the barometer", kind: "pressure", unit: "kilopascal", quiet: true,
+    id: "boost.gauge", section: "fuel-and-boost", label: "Boost over the barometer", kind: "pressure", unit: "kilopascal", quiet: true, tune: true,
     words: "Manifold pressure over the air around: a figure in absolute has the barometer taken off.",
     expression: "{boost} − {barometer}", source: "by definition",
     inputs: { boost: figure("boost.target"), barometer: where(value("air.pressure"), (build) => quantityAt(build, "boost.target")?.qualifiers["pressure-reference"] === "absolute") },
@@ -103,7 +103,7 @@ export const BOOST: readonly Formula[] = [
     },
   }),
   formula({
-    id: "blower.drive-ratio", section: "fuel-and-boost", label: "Blower turns for one of the crank", kind: "ratio", quiet: true,
+    id: "blower.drive-ratio", section: "fuel-and-boost", label: "Blower turns for one of the crank", kind: "ratio", quiet: true, tune: true,
     words: "Pulleys and gearing together.", expression: "{crank} / {blower} · {stepUp}", source: "belt geometry, no slip",
     inputs: { crank: figure("blower.crank-pulley"), blower: figure("blower.blower-pulley"), stepUp: orAssume(figure("blower.step-up"), 1, "no gearing inside the blower is stated: its rotors are taken to turn with its pulley") },
     applies: hasBlower,

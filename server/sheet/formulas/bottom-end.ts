@@ -18,7 +18,7 @@ export const BOTTOM_END: readonly Formula[] = [
     compute: bottomEnd.cylinderDisplacement,
   }),
   formula({
-    id: "displacement.total", section: "bottom-end", label: "Displacement", kind: "volume", unit: "cubic-centimetre",
+    id: "displacement.total", section: "bottom-end", label: "Displacement", kind: "volume", unit: "cubic-centimetre", tune: true,
     words: "Volume that all pistons sweep: the size the engine is known by.",
     expression: "π/4 · {bore}² · {stroke} · {cylinders}", source: TEXTBOOK,
     inputs: { bore: figure("bore"), stroke: figure("stroke"), cylinders: figure("cylinders") },
@@ -106,7 +106,7 @@ export const BOTTOM_END: readonly Formula[] = [
     },
   }),
   formula({
-    id: "compression.static", section: "bottom-end", label: "Compression ratio", kind: "ratio",
+    id: "compression.static", section: "bottom-end", label: "Compression ratio", kind: "ratio", tune: true,
     words: "Whole cylinder over what is left of it at top dead centre.",
     expression: "({swept} + {clearance}) / {clearance}", source: TEXTBOOK,
     inputs: { swept: value("displacement.cylinder"), clearance: value("clearance-volume") },

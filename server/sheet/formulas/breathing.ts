@@ -93,7 +93,7 @@ export const BREATHING: readonly Formula[] = [
     compute: ({ gear, skim, gasket }) => (gear ?? 0) + (skim ?? 0) + (gasket ?? 0),
   }),
   formula({
-    id: "duration.{each}", each: "side", section: "breathing", label: "{each} duration", kind: "angle", unit: "degree",
+    id: "duration.{each}", each: "side", section: "breathing", label: "{each} duration", kind: "angle", unit: "degree", tune: true,
     words: "How long the valve is open, in crank degrees, between the points where it has the stated lift.",
     expression: "{duration}", source: "as printed, or opening + 180 + closing as printed",
     inputs: { duration: either(figure("camshaft.{each}.duration"), value("duration.{each}.from-events")), at: statedAt() },
@@ -136,7 +136,7 @@ export const BREATHING: readonly Formula[] = [
     compute: ({ centreline }) => centreline,
   }),
   formula({
-    id: "centreline.{each}.installed", each: "side", section: "breathing", label: "{each} centreline as installed", kind: "angle", unit: "degree",
+    id: "centreline.{each}.installed", each: "side", section: "breathing", label: "{each} centreline as installed", kind: "angle", unit: "degree", tune: true,
     words: "Where the degree wheel must find the lobe fullest: intake counted after top dead centre, exhaust before it. A retard moves the intake's later and the exhaust's nearer to top.",
     expression: "{card} ± {retard}: plus for the intake, minus for the exhaust", source: SHAFT,
     inputs: { card: value("centreline.{each}.card"), retard: value("cam-timing.{each}.retard") },
@@ -178,7 +178,7 @@ export const BREATHING: readonly Formula[] = [
     compute: ({ opens, closes }) => events.overlapFromEventsDeg({ intakeOpensBtdcDeg: opens, exhaustClosesAtdcDeg: closes }),
   }),
   formula({
-    id: "lift.{each}.gross", each: "side", section: "breathing", label: "{each} valve lift, no lash taken off", kind: "length", unit: "millimetre",
+    id: "lift.{each}.gross", each: "side", section: "breathing", label: "{each} valve lift, no lash taken off", kind: "length", unit: "millimetre", tune: true,
     words: "How far the lobe would push the valve if there were no lash: the lift that springs and pistons must have room for.",
     expression: "{lift}", source: "lever geometry, the ratio at full lift where it varies",
     inputs: { lift: either(value("lift.{each}.from-lobe"), value("lift.{each}.printed")) },
@@ -287,7 +287,7 @@ function stockGasket(build: EffectiveBuild) {
 function event(side: "intake" | "exhaust", what: "opens" | "closes", positive: string, negative: string): readonly Formula[] {
   return [
     formula({
-      id: `event.${side}.${what}`, section: "breathing", label: `${side === "intake" ? "Intake" : "Exhaust"} ${what}, degrees ${positive}`, kind: "angle", unit: "degree", signs: { positive, negative },
+      id: `event.${side}.${what}`, section: "breathing", label: `${side === "intake" ? "Intake" : "Exhaust"} ${what}, degrees ${positive}`, kind: "angle", unit: "degree", signs: { positive, negative }, tune: true,
       words: `Where the ${side} valve ${what === "opens" ? "has risen to" : "comes down to"} the stated lift; a lash larger than that lift makes the angle meaningless.`,
       expression: `{card} ${what === "opens" ? "−" : "+"} (${side === "intake" ? "{installed} − {before}" : "{before} − {installed}"})`, source: `${SHAFT}; ${SYMMETRY} where the card prints no angle`,
       // By the centreline and not by the gear, so that a centreline found with the degree wheel moves the events with it.

@@ -15,7 +15,7 @@ const SWEPT = "slider-crank geometry against the measured lobe, read between its
 function lobe(side = "{each}"): Input<Lobe> {
   return thing([`camshaft.${side}.lobe`], (build, each) => {
     const found = lobeOf(build, side === "{each}" ? each : side);
-    return found && found.table.length > 0 ? { what: found, words: "lobe, point by point", text: `${found.count} readings`, location: found.location, ...(found.assumption !== undefined && { assumption: found.assumption }) } : undefined;
+    return found && found.table.length > 0 ? { what: found, figures: [found.at, found.noseAtdc ?? null, found.table], words: "lobe, point by point", text: `${found.count} readings`, location: found.location, ...(found.assumption !== undefined && { assumption: found.assumption }) } : undefined;
   });
 }
 
