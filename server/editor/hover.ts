@@ -18,6 +18,8 @@ import type { SheetValue } from "../sheet/evaluate.ts";
 import { at } from "../sheet/formula.ts";
 import { FORMULAS } from "../sheet/formulas/index.ts";
 import { formattedValue } from "../sheet/trace.ts";
+import { tunesOf } from "../sheet/tune.ts";
+import { tuneSentences } from "../report/tune-words.ts";
 import type { Analysis, SubjectResult } from "../workspace/analyse.ts";
 import { ruleOf } from "../workspace/analyse.ts";
 import { type Here, type Spot, hereAt, spotAt } from "./spot.ts";
@@ -95,7 +97,17 @@ function statementText(here: Here, path: readonly Phrase[]): string[] {
   const block = around?.block.blocks?.[word];
   if (block) return [`**${escapeMarkdown(word)}**: ${block.words}`];
   const phrase = phraseOf(word);
-  return phrase ? [`**${escapeMarkdown(word)}**: ${phrase.words}`, `\`${escapeCode(phrase.example.split("\n")[0] ?? "")}\``] : [];
+  const tune = word === "tune" ? tuneText(here, inner) : [];
+  return phrase ? [...tune, `**${escapeMarkdown(word)}**: ${phrase.words}`, `\`${escapeCode(phrase.example.split("\n")[0] ?? "")}\``] : [];
+}
+
+/** Whether this tune still answers for the engine. */
+function tuneText(here: Here, phrase: Phrase): string[] {
+  const subject = subjectOf(here);
+  const look = subject && tunesOf(subject.build, subject.sheet, subject.data).find((one) => one.record.span.start === phrase.span.start);
+  if (!look) return [];
+  const told = tuneSentences(look);
+  return [...told.slice(0, MOST_ROWS), ...(told.length > MOST_ROWS ? [`${told.length - MOST_ROWS} more on the sheet.`] : [])].map(escapeMarkdown);
 }
 
 /** The page of a rule as markdown: the same text that `explain` prints. */

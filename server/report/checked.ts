@@ -2,6 +2,7 @@
 // Knows no output format.
 import type { Declaration } from "../model/declaration.ts";
 import type { EffectiveBuild } from "../model/effective.ts";
+import type { DataFile } from "../model/project.ts";
 import type { Finding, Severity, Unchecked } from "../rules/finding.ts";
 import type { Sheet } from "../sheet/evaluate.ts";
 import type { Atlas } from "./place.ts";
@@ -13,6 +14,8 @@ export interface CheckedSubject {
   /** Waived ones among them carry their waiver. */
   readonly findings: readonly Finding[];
   readonly unchecked: readonly Unchecked[];
+  /** Tune files that it names, by path. */
+  readonly data: ReadonlyMap<string, DataFile>;
 }
 
 export interface CheckedFile {

@@ -1,8 +1,8 @@
 // One build before and after, worded: its changed figures numbered, and the values, margins, findings and tune that differ in consequence,
 // each with the numbers of its causes. Knows no file that was not read and no format.
 import { spellingOfUnit } from "../../grammar/vocabulary.ts";
-import type { Location, RecordFact } from "../model/declaration.ts";
-import { type EffectiveBuild, wordsFor } from "../model/effective.ts";
+import type { Location } from "../model/declaration.ts";
+import { wordsFor } from "../model/effective.ts";
 import { fromKindBase, kindOf } from "../quantity/kinds.ts";
 import type { Finding, Severity } from "../rules/finding.ts";
 import type { Change, Renamed, Stated } from "../sheet/changes.ts";
@@ -12,7 +12,7 @@ import { nameOfSubject } from "./checked.ts";
 import type { BuildComparison, Cause, CauseSide, ComparedFinding, ComparedMargin, ComparedTune, ComparedUnchecked, ComparedValue, Ends, FindingChange, FindingSide } from "./comparison.ts";
 import type { Atlas } from "./place.ts";
 import { type SheetInput, openFindings } from "./sheet-input.ts";
-import { tuneWords } from "./sheet-opening.ts";
+import { tuneText } from "./sheet-opening.ts";
 import { limitText, tightestLimit } from "./sheet-values.ts";
 
 /** One state of a build, or neither where it is not there. At least one is. */
@@ -204,8 +204,7 @@ function uncheckedOf(before: SheetInput, after: SheetInput): ComparedUnchecked[]
 const STALE = "tune-stale";
 
 function tuneOf(before: SheetInput, after: SheetInput): ComparedTune | undefined {
-  const words = ({ build }: { readonly build: EffectiveBuild }): string => tuneWords(build.subject.records as readonly RecordFact[]);
   const stale = (input: SheetInput) => openFindings(input).some((f) => f.rule === STALE);
-  const [from, to] = [words(before), words(after)];
+  const [from, to] = [tuneText(before), tuneText(after)];
   return from === to && stale(before) === stale(after) ? undefined : { from, to, stale: stale(after) };
 }

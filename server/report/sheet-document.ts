@@ -26,7 +26,7 @@ export function sheetModel(input: SheetInput): SheetModel {
   const sections = SECTIONS.map(({ id, title }): SheetSection => {
     const own = sheet.values.filter((v) => v.formula.section === id && !v.formula.quiet);
     return {
-      id, title, values: byGroup(own.flatMap((v) => rows.get(v.id) ?? [])), ...recordsOf(id, { build, sheet, atlas }), drawings: input.drawings?.get(id) ?? [],
+      id, title, values: byGroup(own.flatMap((v) => rows.get(v.id) ?? [])), ...recordsOf(id, { build, sheet, atlas, data: input.data }), drawings: input.drawings?.get(id) ?? [],
       missing: own.filter((v) => !rows.has(v.id)).map((v) => ({ id: v.id, label: v.label, why: whyMissing(v) })),
     };
   });

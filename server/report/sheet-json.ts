@@ -4,9 +4,11 @@ import { fromKindBase, kindOf } from "../quantity/kinds.ts";
 import type { Location } from "../model/declaration.ts";
 import type { SheetValue } from "../sheet/evaluate.ts";
 import { at } from "../sheet/formula.ts";
+import { tunesOf } from "../sheet/tune.ts";
 import { type FindingJson, findingJson } from "./findings-json.ts";
 import type { Atlas } from "./place.ts";
 import { type SheetInput, openFindings } from "./sheet-input.ts";
+import { type TuneJson, tuneJson } from "./tune-words.ts";
 
 export interface PointJson {
   readonly file: string;
@@ -61,6 +63,8 @@ export interface SheetJson {
   readonly values: readonly ValueJson[];
   readonly findings: readonly FindingJson[];
   readonly waivers: readonly WaiverJson[];
+  /** The tune that counts; null where none is recorded. */
+  readonly tune: TuneJson | null;
 }
 
 export function sheetJson(input: SheetInput): SheetJson {
@@ -77,6 +81,7 @@ export function sheetJson(input: SheetInput): SheetJson {
         ? [{ rule: w.rule.text, reason: w.because ?? "", until: w.until?.text ?? null, silences: input.findings.filter((f) => f.waiver === w).length, file: place.file, ...place.range.start }]
         : [];
     }),
+    tune: tuneJson(tunesOf(build, sheet, input.data).find((look) => look.latest)),
   };
 }
 

@@ -1,7 +1,8 @@
 // What is read first: the verdict in plain words, the facts under it, the engine in one paragraph. It never says that an engine is ready.
 import { type EffectiveBuild, effective, wordsFor } from "../model/effective.ts";
-import type { RecordFact } from "../model/declaration.ts";
 import type { Finding } from "../rules/finding.ts";
+import { tunesOf } from "../sheet/tune.ts";
+import { tuneBrief } from "./tune-words.ts";
 import type { ValueRow } from "./sheet-model.ts";
 import type { SheetInput } from "./sheet-input.ts";
 import { writtenAt } from "./sheet-values.ts";
@@ -33,19 +34,17 @@ export function factsOf(input: SheetInput): { label: string; text: string }[] {
   if (build.engine) facts.push({ label: "Engine", text: [build.engine.title, build.engine.name?.text].filter((t) => t !== undefined).join(", ") });
   facts.push({ label: "As of", text: input.asOf });
   if (input.revision !== undefined) facts.push({ label: "Revision", text: input.revision });
-  if (subject.sort === "build") facts.push({ label: "Tune", text: tuneWords(subject.records) });
+  if (subject.sort === "build") facts.push({ label: "Tune", text: tuneText(input) });
   const figures = [...build.slots.values()].map((slot) => effective(slot)).filter((p) => p?.fact.value.is === "quantity" || p?.fact.value.is === "stages");
   const used = new Set(sheet.values.filter((v) => v.interval).flatMap((v) => v.provided));
   facts.push({ label: "Used", text: `${figures.filter((p) => p && used.has(p)).length} of ${figures.length} figures enter a value on this sheet` });
   return facts;
 }
 
-export function tuneWords(records: readonly RecordFact[]): string {
-  const tune = records.filter((r) => r.word === "tune").at(-1);
-  if (!tune) return "none recorded";
-  const file = tune.head.find((p) => p.kind === "string");
-  const date = tune.date?.text ?? tune.figures.map((f) => f.value).find((v) => v.is === "date")?.text;
-  return [file?.kind === "string" ? file.text : "written out in the build", date].filter((t) => t !== undefined).join(", ");
+/** The tune that counts, in a few words. */
+export function tuneText({ build, sheet, data }: Pick<SheetInput, "build" | "sheet" | "data">): string {
+  const look = tunesOf(build, sheet, data).find((one) => one.latest);
+  return look ? tuneBrief(look) : "none recorded";
 }
 
 /** Prose with the numbers a builder is asked for first. Says only what is known. */

@@ -2,13 +2,18 @@
 // Computes nothing.
 import type { Declaration, FigureFact, MeasuredFact, RecordFact } from "../model/declaration.ts";
 import { type EffectiveBuild, type Provided, asked, chosen, effective, wordsFor } from "../model/effective.ts";
+import type { DataFile } from "../model/project.ts";
+import type { ReadingTable } from "../model/reading.ts";
 import { plainText } from "../model/value.ts";
 import { needsOf } from "../rules/needs.ts";
+import { tuneAt, tuneWords } from "../rules/tune-record.ts";
 import type { SectionId } from "../schema/sections.ts";
 import type { Sheet } from "../sheet/evaluate.ts";
+import { type TuneChange, recordedFigures, tunesOf } from "../sheet/tune.ts";
 import type { Atlas, Place } from "./place.ts";
 import type { SheetList, SheetTable } from "./sheet-model.ts";
 import { writtenText } from "./sheet-values.ts";
+import { tuneSentences } from "./tune-words.ts";
 import { capital } from "./wording.ts";
 
 export interface Records {
@@ -20,6 +25,7 @@ interface Sources {
   readonly build: EffectiveBuild;
   readonly sheet: Sheet;
   readonly atlas: Atlas;
+  readonly data: ReadonlyMap<string, DataFile>;
 }
 
 /** What the files say for a section. */
@@ -32,7 +38,7 @@ export function recordsOf(section: SectionId, sources: Sources): Records {
     case "order-of-work": return { tables: measured, lists: planLists(sources) };
     case "running-in": return { tables: breakInTable(sources), lists: [] };
     case "runs-and-pulls": return { tables: [...recordsNamed(build, "run").map((r) => figuresTable(r, sources)), ...recordsNamed(build, "pull").flatMap((r) => [figuresTable(r, sources), ...readingsTable(r)]), ...recordsNamed(build, "log").map((r) => figuresTable(r, sources)), ...measured], lists: [] };
-    case "tune": return { tables: [...recordsNamed(build, "tune").flatMap((r) => [figuresTable(r, sources), ...r.records.flatMap(readingsTable)]), ...measured], lists: [] };
+    case "tune": return { tables: [...recordsNamed(build, "tune").flatMap((r) => tuneTables(r, sources)), ...measured], lists: tuneLists(sources) };
     case "parts": return { tables: partsTable(sources), lists: missingParts(sources) };
     case "sources": return { tables: sourcesTable(sources), lists: [] };
     default: return { tables: measured, lists: [] };
@@ -138,6 +144,33 @@ function breakInTable({ build, atlas }: Sources): SheetTable[] {
   return rows.length > 0 ? [{ caption: "Running-in asked for", heads: ["By", "How"], rows }] : [];
 }
 
+/** Figures of a tune that are the tool's own book-keeping. */
+const KEPT: ReadonlySet<string> = new Set(["scheme", "made-for", "file-print"]);
+
+/** A tune as it is set: its figures, its curves, and what it was made for. */
+function tuneTables(record: RecordFact, sources: Sources): SheetTable[] {
+  const { build, atlas } = sources;
+  const shown = { ...record, figures: record.figures.filter((f) => !KEPT.has(f.key.key)) };
+  const curves = record.blocks.filter((b) => b.word !== "based-on").flatMap((b) => (b.table ? [tableOf(capital(b.word), b.table)] : []));
+  const block = record.blocks.findLast((b) => b.word === "based-on");
+  const changes = new Map(tuneChanges(record, sources).map((c) => [c.path, c.is ?? "not stated"]));
+  const rows = (block ? recordedFigures(block) : []).map((f) => ({ cells: [f.path, f.text, changes.get(f.path) ?? "the same"], ...placed(block && atlas.placeOf({ tree: build.subject.tree, span: block.span })) }));
+  return [figuresTable(shown, sources), ...curves, ...(rows.length > 0 ? [{ caption: "What it was made for", heads: ["Figure", "Then", "Now"], rows }] : [])].filter((t) => t.rows.length > 0);
+}
+
+function tuneChanges(record: RecordFact, { build, sheet, data }: Sources): readonly TuneChange[] {
+  const state = tunesOf(build, sheet, data).find((look) => look.record === record)?.state;
+  return state?.is === "stale" ? state.changes : [];
+}
+
+/** Whether each tune still answers for the engine. */
+function tuneLists({ build, sheet, atlas, data }: Sources): SheetList[] {
+  return tunesOf(build, sheet, data).map((look) => {
+    const place = placed(atlas.placeOf(tuneAt(build, look)));
+    return { caption: capital(tuneWords(look).replace(/^the /, "")), ticks: false, items: tuneSentences(look).map((text) => ({ text, ...place })) };
+  });
+}
+
 /** A record's figures as they are written. */
 function figuresTable(r: RecordFact, { build, atlas }: Sources): SheetTable {
   const name = r.head.filter((p) => p.kind === "word" && p.text !== "on").map(plainText).join(" ").replaceAll("-", " ");
@@ -148,9 +181,12 @@ function figuresTable(r: RecordFact, { build, atlas }: Sources): SheetTable {
 }
 
 function readingsTable(r: RecordFact): SheetTable[] {
-  if (!r.table) return [];
-  const heads = r.table.heads.map((h) => (h.unit ? `${h.text} (${h.unit.text})` : h.text));
-  return [{ caption: `Readings${r.date ? ` of ${r.date.text}` : ""}`, heads, rows: r.table.rows.map((row) => ({ cells: heads.map((_, i) => row.cells[i]?.text || "–") })) }];
+  return r.table ? [tableOf(`Readings${r.date ? ` of ${r.date.text}` : ""}`, r.table)] : [];
+}
+
+function tableOf(caption: string, table: ReadingTable): SheetTable {
+  const heads = table.heads.map((h) => (h.unit ? `${h.text} (${h.unit.text})` : h.text));
+  return { caption, heads, rows: table.rows.map((row) => ({ cells: heads.map((_, i) => row.cells[i]?.text || "–") })) };
 }
 
 function partsTable({ build, atlas }: Sources): SheetTable[] {

@@ -10,9 +10,10 @@ import { exactly } from "../quantity/interval.ts";
 import { type KindId, fromKindBase, toKindBase } from "../quantity/kinds.ts";
 import { keyOfPath } from "../schema/lookup.ts";
 import { HEEDED } from "./canonical.ts";
-import { type Sheet, latest, placesFor, stageOf } from "./evaluate.ts";
+import { type Sheet, latest, stageOf } from "./evaluate.ts";
 import { type Input, at } from "./formula.ts";
 import { FORMULAS } from "./formulas/index.ts";
+import { placesOf } from "./places.ts";
 import { type Meaning, meaningOf, meaningOfFigure } from "./meaning.ts";
 
 /** One thing that a tune rests on, as the build now has it. */
@@ -25,6 +26,8 @@ export interface TuneFigure {
   readonly canonical: string;
   readonly location?: Location;
 }
+
+const TUNED = FORMULAS.filter((formula) => formula.tune);
 
 /** In the order of their paths. */
 export function tuneFigures(build: EffectiveBuild, sheet: Sheet): readonly TuneFigure[] {
@@ -91,7 +94,7 @@ export function tuneFigures(build: EffectiveBuild, sheet: Sheet): readonly TuneF
       }
     }
   };
-  for (const formula of FORMULAS) if (formula.tune) for (const each of placesFor(formula, build)) visitValue(at(formula.id, each));
+  for (const formula of TUNED) for (const each of formula.each === undefined ? [""] : placesOf(formula.each, build)) visitValue(at(formula.id, each));
   for (const [path, slot] of build.slots) if (restsOnKey(path) || slot.key.tune) slotAt(path);
   for (const part of build.parts) {
     const base = part.kind?.base ?? part.kindId;
@@ -148,6 +151,7 @@ function figureOf(value: FigureValue, key: string, path: string, meaning: Meanin
     case "order": return textFigure(value.order.join("-"));
     case "name": return textFigure(value.name.text);
     case "stages": return textFigure(value.stages.map((s) => `${s.quantity.kind} ${rounded(s.quantity.interval.nominal)}`).join(" then "));
+    case "names": return textFigure(value.names.map((n) => n.text).join(", "));
     case "hole": return undefined;
   }
 }

@@ -74,7 +74,7 @@ export function nameOf(uri: string): string {
 }
 
 function hostOf(files: Readonly<Record<string, string>>) {
-  return memoryHost(Object.fromEntries(Object.entries(files).map(([name, text]) => [uriOf(name), text])));
+  return memoryHost(Object.fromEntries(Object.entries(files).map(([name, text]) => [uriOf(name), text])), { [uriOf("tunes/wren-2a.bin")]: new Uint8Array([1, 18]) });
 }
 
 export async function checkFiles(files: Readonly<Record<string, string>> = WREN, given: readonly string[] = ["wren.tappet"]): Promise<readonly CheckedFile[]> {
