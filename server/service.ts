@@ -79,7 +79,10 @@ export function serve(connection: Connection, machine: Machine): void {
 
   /** The analysis with everything used read in. A later edit may overtake it; the answer is then for the newer text. */
   const settled = async () => {
-    while (workspace.pending()) await workspace.settle();
+    if (workspace.pending()) {
+      while (workspace.pending()) await workspace.settle();
+      watchData();
+    }
     return workspace.analysis(machine.today());
   };
 
@@ -94,6 +97,16 @@ export function serve(connection: Connection, machine: Machine): void {
       workspace.keep([...new Set(listings.flatMap((l) => ("uris" in l ? l.uris.map(canonicalUri) : [])))]);
     }
     return workspace.whole(machine.today());
+  };
+
+  const watched = new Set<string>();
+  /** Asks a client that can watch to watch the tune files that builds name, once each, by the last step of their path. */
+  const watchData = () => {
+    if (!watches) return;
+    const names = new Set(workspace.dataNames().map((uri) => uri.slice(uri.lastIndexOf("/") + 1)).filter((name) => name !== "" && !watched.has(name)));
+    const patterns = [...names].slice(0, Math.max(0, MOST_WATCHED - watched.size)).map((name) => ({ globPattern: `**/${decodedName(name).replace(/[[\]{}*?,\\]/g, "?")}` }));
+    for (const name of names) watched.add(name);
+    if (patterns.length > 0) void connection.client.register(DidChangeWatchedFilesNotification.type, { watchers: patterns });
   };
 
   /** Tells the client whose findings may be others now. `edited` is the document that the client itself changed and asks about again unbidden. */
@@ -259,6 +272,17 @@ export function serve(connection: Connection, machine: Machine): void {
 
   documents.listen(connection);
   connection.listen();
+}
+
+/** Watching more costs the client more than it is worth. */
+const MOST_WATCHED = 200;
+
+function decodedName(name: string): string {
+  try {
+    return decodeURIComponent(name);
+  } catch {
+    return name;
+  }
 }
 
 function own<Q extends SheetQuestion>(question: Q): Q {

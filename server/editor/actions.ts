@@ -3,11 +3,13 @@
 import type { Span } from "../../grammar/tree.ts";
 import type { Analysis } from "../workspace/analyse.ts";
 import type { Change } from "./change.ts";
+import { editsOf } from "./fixes.ts";
 import { missingAt } from "./missing-parts.ts";
 import { movableAt, movedOut } from "./moving-out.ts";
 import { asCard, sharedAt } from "./sharing.ts";
+import { recordableAt } from "./tune-recording.ts";
 
-export type Task = "lay-out" | "card" | "own-file" | "own-declaration";
+export type Task = "lay-out" | "record-tune" | "card" | "own-file" | "own-declaration";
 
 export interface PlacedAction {
   readonly title: string;
@@ -18,6 +20,8 @@ export interface PlacedAction {
 /** @param makesFiles whether the client can make files. */
 export function actionsAt(analysis: Analysis, uri: string, span: Span, makesFiles: boolean): PlacedAction[] {
   const out: PlacedAction[] = missingAt(analysis, uri, span).map(({ title }) => ({ title, kind: "refactor.rewrite", task: "lay-out" }));
+  const recordable = recordableAt(analysis, uri, span);
+  if (recordable) out.push({ title: recordable.title, kind: "refactor.rewrite", task: "record-tune" });
   const movable = movableAt(analysis, uri, span);
   if (movable) {
     // In a file that stands on no disk, or beside an engine of the same file, a file of its own is not to be had.
@@ -35,6 +39,10 @@ export function changeFor(analysis: Analysis, uri: string, span: Span, task: Tas
   if (task === "lay-out") {
     const found = missingAt(analysis, uri, span)[0];
     return found && { edits: found.edits, creates: [] };
+  }
+  if (task === "record-tune") {
+    const found = recordableAt(analysis, uri, span);
+    return found && { edits: editsOf(analysis, found), creates: [] };
   }
   if (task === "card") {
     const shared = sharedAt(analysis, uri, span);

@@ -26,6 +26,8 @@ export interface Workspace {
   /** The analysis of every file there is, the kept ones too. Reads what is missing. */
   whole(asOf: string): Promise<Analysis>;
   isOpen(uri: string): boolean;
+  /** The tune files that are named by what is loaded. */
+  dataNames(): readonly string[];
   /** Every file that uses this one, directly or through others, and the file itself. */
   usersOf(uri: string): readonly string[];
 }
@@ -181,6 +183,7 @@ export function createWorkspace(host: Host): Workspace {
       return wholly;
     },
     isOpen: (uri) => open.has(uri),
+    dataNames: () => [...data.keys()],
     usersOf(uri) {
       const users = new Set([uri]);
       for (const file of files.values()) if (dataOfFile(file).includes(uri)) users.add(file.uri);

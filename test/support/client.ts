@@ -93,6 +93,7 @@ export interface ClientOptions {
   readonly capabilities?: ClientCapabilities;
   /** Answers what a server without a disk asks of its client. */
   readonly read?: (uri: string) => { readonly text: string } | { readonly problem: string };
+  readonly readData?: (uri: string) => { readonly base64: string } | { readonly problem: string };
   readonly initialize?: Readonly<Record<string, unknown>>;
 }
 
@@ -206,6 +207,7 @@ async function connect(reader: MessageReader, writer: MessageWriter, alive: () =
   });
   connection.onRequest("client/registerCapability", () => null);
   connection.onRequest("tappet/read", ({ uri }: { uri: string }): unknown => options.read?.(uri) ?? { problem: "missing" });
+  connection.onRequest("tappet/readData", ({ uri }: { uri: string }): unknown => options.readData?.(uri) ?? { problem: "missing" });
   connection.onUnhandledNotification(() => {});
   connection.onClose(look);
   connection.listen();
