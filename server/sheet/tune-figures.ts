@@ -152,6 +152,7 @@ function figureOf(value: FigureValue, key: string, path: string, meaning: Meanin
     case "name": return textFigure(value.name.text);
     case "stages": return textFigure(value.stages.map((s) => `${s.quantity.kind} ${rounded(s.quantity.interval.nominal)}`).join(" then "));
     case "names": return textFigure(value.names.map((n) => n.text).join(", "));
+    case "file": return textFigure(value.path.text);
     case "hole": return undefined;
   }
 }

@@ -30,7 +30,7 @@ afterAll(async () => {
 });
 
 const warned = async () => (await client.pull(build)).filter((d) => d.severity !== 3).map((d) => d.code);
-const actionsAt = (words: string) => client.actions(build, { start: client.at(build, words), end: client.at(build, words) });
+const actionsAt = (words: string) => client.actions(build, { start: client.at(build, words, words.length), end: client.at(build, words, words.length) });
 
 test("a tune is recorded, goes stale with a keystroke, is recorded again, and its file is watched over", async () => {
   expect(await warned()).toEqual([]);
