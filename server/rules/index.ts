@@ -27,6 +27,7 @@ import { RULE as decimalSlipRule } from "./decimal-slip.ts";
 import { RULE as duplicateNameRule } from "./duplicate-name.ts";
 import { RULE as emptyRangeRule } from "./empty-range.ts";
 import { RULE as engagementShortRule } from "./engagement-short.ts";
+import { RULE as fingerprintDoubtfulRule } from "./fingerprint-doubtful.ts";
 import { RULE as firingOrderIncompleteRule } from "./firing-order-incomplete.ts";
 import { RULE as fullLoadBeforeTuneRule } from "./full-load-before-tune.ts";
 import { RULE as gapDisagreesRule } from "./gap-disagrees.ts";
@@ -108,7 +109,10 @@ import { RULE as thrustEndplayRule } from "./thrust-endplay.ts";
 import { RULE as tooManyValuesRule } from "./too-many-values.ts";
 import { RULE as torqueOutOfRangeRule } from "./torque-out-of-range.ts";
 import { RULE as torqueOverProofRule } from "./torque-over-proof.ts";
+import { RULE as tuneFileChangedRule } from "./tune-file-changed.ts";
+import { RULE as tuneFileMissingRule } from "./tune-file-missing.ts";
 import { RULE as tuneMissingRule } from "./tune-missing.ts";
+import { RULE as tuneStaleRule } from "./tune-stale.ts";
 import { RULE as unclosedBlockRule } from "./unclosed-block.ts";
 import { RULE as unclosedStringRule } from "./unclosed-string.ts";
 import { RULE as unitMissingRule } from "./unit-missing.ts";
@@ -163,6 +167,7 @@ export const RULES: readonly Rule[] = [
   duplicateNameRule,
   emptyRangeRule,
   engagementShortRule,
+  fingerprintDoubtfulRule,
   firingOrderIncompleteRule,
   fullLoadBeforeTuneRule,
   gapDisagreesRule,
@@ -244,7 +249,10 @@ export const RULES: readonly Rule[] = [
   tooManyValuesRule,
   torqueOutOfRangeRule,
   torqueOverProofRule,
+  tuneFileChangedRule,
+  tuneFileMissingRule,
   tuneMissingRule,
+  tuneStaleRule,
   unclosedBlockRule,
   unclosedStringRule,
   unitMissingRule,
