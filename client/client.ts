@@ -68,6 +68,14 @@ export async function activateWith(context: vscode.ExtensionContext, makeClient:
     const found = await vscode.workspace.findFiles(new vscode.RelativePattern(folder, "**/*.tappet"), "**/node_modules/**");
     return { uris: found.map((u) => client.code2ProtocolConverter.asUri(u)).sort() };
   });
+  client.onRequest<{ entries?: { name: string; folder: boolean }[]; problem?: string }, unknown>("tappet/folder", async (question: unknown) => {
+    const asked = uriIn(question);
+    const home = vscode.workspace.workspaceFolders?.[0]?.uri;
+    const uri = asked?.scheme === "untitled" && home ? home.with({ path: asked.path }) : asked;
+    if (!uri || !vscode.workspace.getWorkspaceFolder(uri)) return { problem: "outside" };
+    const found = await vscode.workspace.fs.readDirectory(uri).then((all) => all, () => []);
+    return { entries: found.filter(([name]) => !name.startsWith(".")).map(([name, type]) => ({ name, folder: (type & vscode.FileType.Directory) !== 0 })) };
+  });
   client.onNotification("tappet/changed", (news: unknown) => {
     void verdict.refresh(vscode.window.activeTextEditor);
     void trials.refresh();

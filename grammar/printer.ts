@@ -47,6 +47,11 @@ export function formatDeclaration(tree: DeclarationTree): string {
   return text;
 }
 
+/** The rows of one table laid out, each at the margin: `text` holds nothing else. */
+export function formatRows(text: string): string {
+  return layOutText(text);
+}
+
 function layOutText(text: string): string {
   const lines = linesOf(text);
   const out: string[] = [];

@@ -9,7 +9,8 @@ import { hintsOf } from "./editor/hints.ts";
 import { lensesOf, verdictAt } from "./editor/lens.ts";
 import { editsForMoves, linksOf } from "./editor/links.ts";
 import { namedAt, occurrencesOf, renameTo } from "./editor/names.ts";
-import { type Spell, linesOf, workspaceEditOf } from "./editor/protocol.ts";
+import { editsOnType } from "./editor/on-type.ts";
+import { type Spell, linesOf, linesOfText, workspaceEditOf } from "./editor/protocol.ts";
 import { signatureAt } from "./editor/signature.ts";
 import { canonicalUri, isNamed } from "./model/project.ts";
 import type { Analysis } from "./workspace/analyse.ts";
@@ -36,6 +37,8 @@ export const FURTHER: ServerCapabilities = {
   semanticTokensProvider: { legend: { tokenTypes: [...COLOR_SORTS], tokenModifiers: ["declaration"] }, full: { delta: true }, range: true },
   inlayHintProvider: { resolveProvider: false },
   codeLensProvider: { resolveProvider: false },
+  documentOnTypeFormattingProvider: { firstTriggerCharacter: "|", moreTriggerCharacter: ["\n"] },
+  linkedEditingRangeProvider: true,
   signatureHelpProvider: { triggerCharacters: [" "], retriggerCharacters: [" "] },
 };
 
@@ -61,6 +64,28 @@ export function answerFurther(connection: Connection, { settled, whole, now, gua
       const named = namedAt(analysis, uri, lines.offset(position));
       return named ? occurrencesOf(analysis, named.target).filter((o) => o.uri === uri).map((o) => ({ range: lines.range(o.span), kind: o.declares ? 3 : 2 })) : [];
     }, []),
+  );
+
+  connection.onDocumentOnTypeFormatting(({ textDocument, position, ch }) =>
+    guard(() => {
+      // The text alone decides, so that a key is answered at once.
+      const text = now().project.files.get(canonicalUri(textDocument.uri))?.source.text ?? "";
+      const lines = linesOfText(text);
+      return editsOnType(text, lines.offset(position), ch).map((edit) => ({ range: lines.range(edit.span), newText: edit.text }));
+    }, []),
+  );
+
+  // A name is edited in all its places at once only where all of them are in sight.
+  connection.languages.onLinkedEditingRange(({ textDocument, position }) =>
+    guard(async () => {
+      const uri = canonicalUri(textDocument.uri);
+      const analysis = await whole();
+      const lines = linesOf(analysis, uri);
+      const named = namedAt(analysis, uri, lines.offset(position));
+      const places = named ? occurrencesOf(analysis, named.target) : [];
+      if (places.length < 2 || places.some((place) => place.uri !== uri)) return null;
+      return { ranges: places.map(({ span }) => lines.range(span)), wordPattern: "[\\p{L}][\\p{L}\\p{N}_-]*" };
+    }, null),
   );
 
   connection.onPrepareRename(({ textDocument, position }) =>

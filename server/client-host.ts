@@ -1,6 +1,6 @@
 // What the language server may touch everywhere, in a browser too: files through the client, and the calendar.
 import type { Connection } from "vscode-languageserver";
-import { type DataReading, type Host, LARGEST_DATA, type Listing, type Reading } from "./workspace/host.ts";
+import { type DataReading, type FolderEntry, type FolderListing, type Host, LARGEST_DATA, type Listing, type Reading } from "./workspace/host.ts";
 
 /** Today in this machine's calendar, year first. */
 export function localDate(now = new Date()): string {
@@ -35,7 +35,16 @@ export function clientHost(connection: Connection): Host {
       return { problem: "unreadable" };
     }
   };
-  return { read: ask, readData: askData, list };
+  const folder = async (uri: string): Promise<FolderListing> => {
+    try {
+      const listing: unknown = await connection.sendRequest("tappet/folder", { uri });
+      const entries = isRecord(listing) && Array.isArray(listing["entries"]) ? listing["entries"] : [];
+      return { entries: entries.filter((e): e is FolderEntry => isRecord(e) && typeof e["name"] === "string" && typeof e["folder"] === "boolean") };
+    } catch {
+      return { problem: "unreadable" };
+    }
+  };
+  return { read: ask, readData: askData, list, folder };
 }
 
 function bytesOf(base64: string): Uint8Array {

@@ -29,6 +29,11 @@ export function machineFor(connection: Connection, today: () => string): Machine
         if (roots.length === 0) return diskHost([await rootOf(path, process.cwd())]).readData(uri);
         return (disk ??= diskHost(roots)).readData(uri);
       },
+      async folder(uri) {
+        const path = pathOfUri(uri);
+        const host = path === undefined ? client : roots.length === 0 ? diskHost([await rootOf(path, process.cwd())]) : (disk ??= diskHost(roots));
+        return host.folder?.(uri) ?? { entries: [] };
+      },
       list: (uri) => (pathOfUri(uri) === undefined ? client.list(uri) : (disk ??= diskHost(roots)).list(uri)),
     },
   };

@@ -12,6 +12,7 @@ import { readSource } from "../grammar/read.ts";
 import { completionsAt } from "./editor/completion.ts";
 import { definitionsAt } from "./editor/definition.ts";
 import { hoverAt } from "./editor/hover.ts";
+import { pathsAt } from "./editor/paths.ts";
 import { outlineOf } from "./editor/outline.ts";
 import { completionItemOf, diagnosticsOf, linesOf, linesOfText, symbolOf, workspaceEditOf } from "./editor/protocol.ts";
 import type { Host } from "./workspace/host.ts";
@@ -65,7 +66,7 @@ export function serve(connection: Connection, machine: Machine): void {
       capabilities: {
         textDocumentSync: { openClose: true, change: TextDocumentSyncKind.Incremental, save: false },
         hoverProvider: true,
-        completionProvider: { triggerCharacters: [" ", ":", "\n", "|", "(", "."], resolveProvider: false },
+        completionProvider: { triggerCharacters: [" ", ":", "\n", "|", "(", ".", '"', "/"], resolveProvider: false },
         definitionProvider: true,
         documentSymbolProvider: true,
         documentFormattingProvider: true,
@@ -213,7 +214,9 @@ export function serve(connection: Connection, machine: Machine): void {
       const uri = canonicalUri(textDocument.uri);
       const analysis = await settled();
       const lines = linesOf(analysis, uri);
-      return completionsAt(analysis, uri, lines.offset(position)).map((c) => completionItemOf(lines, c, snippets));
+      const offset = lines.offset(position);
+      const paths = await pathsAt(analysis, uri, offset, { folder: async (at) => (await machine.host.folder?.(at)) ?? { entries: [] }, whole: async () => (await whole()).project });
+      return (paths ?? completionsAt(analysis, uri, offset, await whole())).map((c) => completionItemOf(lines, c, snippets));
     }, []),
   );
 

@@ -1,28 +1,34 @@
 // What may be written at the caret, likeliest first: keys with their unit already typed, units, qualifiers, names, statements. Offsets in the
 // file out; knows no protocol.
 import { type Caret, caretAt } from "../../grammar/caret.ts";
-import type { Span } from "../../grammar/tree.ts";
-import { spellingOfUnit } from "../../grammar/vocabulary.ts";
+import { formatRows } from "../../grammar/printer.ts";
+import type { Phrase, Span } from "../../grammar/tree.ts";
+import { spellingOfUnit, unitOfSpelling } from "../../grammar/vocabulary.ts";
 import type { Location } from "../model/declaration.ts";
-import { asked } from "../model/effective.ts";
+import { type Slot, asked, effective } from "../model/effective.ts";
 import { type PlacedDeclaration, type Scope, namesOf } from "../model/project.ts";
-import { KINDS } from "../quantity/kinds.ts";
+import { KINDS, type KindId } from "../quantity/kinds.ts";
+import { UNITS } from "../quantity/units.ts";
+import { systemOf } from "../report/sheet-values.ts";
+import { useEdit } from "../rules/names.ts";
 import { RULES } from "../rules/index.ts";
 import { ENGINE_BLOCK_NAMES, type Place, columnIn, keyIn, landingIn, partKindOf, phraseOf, placeAt, qualifierSet } from "../schema/lookup.ts";
-import { MEASUREMENTS } from "../schema/measurements.ts";
+import { MEASUREMENTS, type Measurement, measurementBlock, measurementOf } from "../schema/measurements.ts";
 import { PART_KINDS } from "../schema/parts/index.ts";
 import { DECLARATIONS } from "../schema/phrases.ts";
 import type { BlockSchema, KeySchema, PartKind } from "../schema/types.ts";
 import { FORMULAS } from "../sheet/formulas/index.ts";
 import { formattedValue } from "../sheet/trace.ts";
 import type { Analysis } from "../workspace/analyse.ts";
+import type { FileEdit } from "./fixes.ts";
 import { subjectOf } from "./hover.ts";
+import { relativePath } from "./links.ts";
 import { type Here, hereAt } from "./spot.ts";
 import { stepOf } from "./steps.ts";
 
 export interface Completion {
   readonly label: string;
-  readonly sort: "key" | "block" | "statement" | "unit" | "word" | "name" | "value";
+  readonly sort: "key" | "block" | "statement" | "unit" | "word" | "name" | "value" | "file" | "folder";
   readonly detail: string;
   readonly documentation?: string;
   /** Plain text that replaces `span`. */
@@ -32,33 +38,39 @@ export interface Completion {
   /** Smaller is likelier. */
   readonly rank: number;
   readonly span: Span;
+  /** What is written elsewhere with it: the `use` of the file that declares the name. */
+  readonly also?: FileEdit;
 }
 
 type Offer = Omit<Completion, "span">;
 
-export function completionsAt(analysis: Analysis, uri: string, offset: number): Completion[] {
+/** @param whole every build file there is, for names that another file declares. */
+export function completionsAt(analysis: Analysis, uri: string, offset: number, whole?: Analysis): Completion[] {
   const here = hereAt(analysis, uri, offset);
   const caret = here ? caretAt(here.declaration.tree, here.offset) : undefined;
   const start = here?.start ?? 0;
   if (!here || !caret || caret.slot === "comment" || caret.slot === "string") return [];
   const span = { start: caret.token.span.start + start, end: Math.max(caret.token.span.end, caret.whole.end) + start };
   const seen = new Set<string>();
-  return offersAt(here, caret).flatMap((offer) => {
+  const { text } = here.declaration.tree;
+  // Where something follows on the line, a whole layout would tear it apart.
+  const free = /^[ \t]*(?:[\r\n]|$)/.test(text.slice(Math.max(caret.token.span.end, caret.whole.end)));
+  return [...offersAt(here, caret, free), ...(whole ? namesElsewhere(here, caret, whole) : [])].flatMap((offer) => {
     if (seen.has(offer.label)) return [];
     seen.add(offer.label);
     return [{ ...offer, span }];
   });
 }
 
-function offersAt(here: Here, caret: Caret): readonly Offer[] {
+function offersAt(here: Here, caret: Caret, free: boolean): readonly Offer[] {
   const scope = here.analysis.scope(here.file.uri);
   if (caret.path.length === 0 && (caret.slot === "item" || caret.before.length === 0)) return declarationOffers();
-  if (caret.slot === "head") return headOffers(here, caret, scope);
+  if (caret.slot === "head") return headOffers(here, caret, scope, free);
   const steps = caret.path.map((p) => stepOf(p, scope));
   const place = placeAt(steps);
   if (!place) return [];
   const block = place.block;
-  if (caret.slot === "item") return itemOffers(here, caret, block, place.side);
+  if (caret.slot === "item") return itemOffers(here, caret, place, scope);
   if (caret.slot === "cell") return cellOffers(block, caret);
   const key = caret.key ? (keyIn(block, caret.key.text) ?? columnIn(block, caret.key.text)) : undefined;
   return key ? valueOffers(here, caret, key, place, scope) : [];
@@ -85,16 +97,20 @@ const RANKS: Readonly<Record<string, number>> = { essential: 0, useful: 1, rare:
 /** Keys that a build is likely to set itself; everything else an engine has is the engine's to say. */
 const BUILD_KEYS: ReadonlySet<string> = new Set(["redline", "fuel", "octane", "use", "altitude"]);
 
-function itemOffers(here: Here, caret: Caret, block: BlockSchema, side: string | undefined): Offer[] {
+function itemOffers(here: Here, caret: Caret, place: Place, scope: Scope): Offer[] {
+  const { block, side } = place;
   const inner = caret.path[caret.path.length - 1];
   const given = new Set(inner?.block?.items.flatMap((i) => (i.kind === "entry" ? [i.key.text] : [])) ?? []);
   // The key under the caret is being written: it is not given yet.
   given.delete(caret.token.text);
   const inBuild = caret.path.length === 1 && inner?.word.text === "build";
-  const keys = block.keys.filter((k) => !given.has(k.key)).map((k): Offer => (inBuild ? { ...keyOffer(k), rank: BUILD_KEYS.has(k.key) ? 0.4 : 2 } : keyOffer(k)));
+  const system = systemAt(here);
   // Where a part is fitted by its name, its own file describes it: only how it is set is said here.
   const first = inner?.head[0];
   const byName = inner?.word.text === "fit" && !(first?.kind === "word" && partKindOf(first.text));
+  const settings = new Set(byName ? fitKeysOf(inner, scope) : []);
+  const slots = subjectOf(here)?.build.slots;
+  const keys = block.keys.filter((k) => !given.has(k.key) && (!byName || settings.size === 0 || settings.has(k.key)) && makesSense(place, k.key, slots)).map((k): Offer => (inBuild ? { ...keyOffer(k, system), rank: BUILD_KEYS.has(k.key) ? 0.4 : 2 } : keyOffer(k, system)));
   const blocks = Object.entries(byName ? {} : (block.blocks ?? {}))
     .filter(([word]) => !inner?.block?.items.some((i) => i.kind === "phrase" && i.word.text === word && i.head.length === 0))
     .map(([word, b]): Offer => ({ label: word, sort: "block", detail: b.words, text: `${word} { }`, snippet: `${word} {\n  $0\n}`, rank: PART_KINDS.some((k) => k.id === word) ? 3.5 : inBuild && word !== "lash" ? 2.2 : 0.5 }));
@@ -108,15 +124,48 @@ function itemOffers(here: Here, caret: Caret, block: BlockSchema, side: string |
 
 const STATEMENT_RANKS: Readonly<Record<string, number>> = { fit: 0.2, follow: 0.3, measured: 0.6, needs: 0.4, fastener: 0.7 };
 
-export function keyOffer(key: KeySchema): Offer {
+type System = "metric" | "inch";
+
+/** The system of units that is written where the caret is: of the build or engine, else of the declaration. */
+function systemAt(here: Here): System {
+  const subject = subjectOf(here);
+  if (subject) return systemOf(subject.build) === "inch" ? "inch" : "metric";
+  const units = here.declaration.figures.flatMap((f) => (f.value.is === "quantity" && f.value.quantity.unit ? [UNITS[f.value.quantity.unit].system] : []));
+  return units.filter((u) => u === "inch").length > units.filter((u) => u === "metric").length ? "inch" : "metric";
+}
+
+/** Keys that only the fit of a part says. */
+function fitKeysOf(fit: Phrase, scope: Scope): readonly string[] {
+  const { of } = stepOf(fit, scope);
+  return of === undefined ? [] : (partKindOf(of)?.fitKeys ?? []).map((k) => k.key);
+}
+
+/** What an engine of another make-up has not: the path's end, where the word that decides stands, and the words with which the key makes sense. */
+const SENSE: readonly { readonly key: RegExp; readonly decides: string; readonly only: readonly string[] }[] = [
+  { key: /\.(?:preload|preload-turns)$/, decides: "valve-gear.adjuster", only: ["hydraulic"] },
+  { key: /^valve-gear\.(?:intake|exhaust)\.lash$/, decides: "valve-gear.adjuster", only: ["screw", "shim", "stud-nut", "eccentric", "none"] },
+  { key: /\.shim$/, decides: "valve-gear.adjuster", only: ["shim"] },
+  { key: /\.adjuster-(?:pitch|thread)$/, decides: "valve-gear.adjuster", only: ["screw", "stud-nut"] },
+  { key: /\.pushrod-length$/, decides: "valve-gear.layout", only: ["ohv"] },
+];
+
+/** False where the engine says something that makes a key meaningless. */
+function makesSense(place: Place, key: string, slots: ReadonlyMap<string, Slot> | undefined): boolean {
+  return SENSE.every(({ key: path, decides, only }) => {
+    const word = effective(slots?.get(decides))?.fact.value;
+    return word?.is !== "word" || only.includes(word.word) || !landingIn(place, key).some((p) => path.test(p));
+  });
+}
+
+export function keyOffer(key: KeySchema, system: System = "metric"): Offer {
   return {
-    label: key.key, sort: "key", detail: key.words, documentation: `${key.key}: ${key.example}`, text: `${key.key}: `, snippet: `${key.key}: ${valueSnippet(key)}`,
+    label: key.key, sort: "key", detail: key.words, documentation: `${key.key}: ${key.example}`, text: `${key.key}: `, snippet: `${key.key}: ${valueSnippet(key, system)}`,
     rank: (key.required ? -1 : 0) + (RANKS[key.importance ?? "useful"] ?? 1),
   };
 }
 
 /** A hole to be typed over, its unit already there, and its qualifier as a choice: never a figure, which would look like one that somebody gave. */
-function valueSnippet(key: KeySchema): string {
+function valueSnippet(key: KeySchema, system: System): string {
   const type = key.type;
   if (type.is === "word") return `\${1|${Object.keys(type.options).map(escapeChoice).join(",")}|}`;
   if (type.is === "yes-no") return "${1|yes,no|}";
@@ -125,30 +174,50 @@ function valueSnippet(key: KeySchema): string {
   const sets = (key.qualifiers ?? []).flatMap((id) => qualifierSet(id) ?? []);
   const words = sets.flatMap((s) => Object.keys(s.options));
   let at = 1;
-  const unit = KINDS[type.kind].units.length > 0 ? /(?:^|\s)([^\d\s.±+-][^\s]*)/.exec(key.example)?.[1] : undefined;
+  const example = KINDS[type.kind].units.length > 0 ? /(?:^|\s)([^\d\s.±+-][^\s]*)/.exec(key.example)?.[1] : undefined;
+  const unit = example !== undefined && !words.includes(example) ? unitIn(system, type.kind, example) : example;
   const parts = ["${1:…}"];
   if (unit !== undefined && !words.includes(unit)) parts.push(escapeSnippet(unit));
   for (const set of sets) parts.push(`\${${++at}|${[...Object.keys(set.options), "unstated"].map(escapeChoice).join(",")}|}`);
   return parts.join(" ");
 }
 
+/** A unit as written in an example, or what a builder of the other system writes in its place. */
+function unitIn(system: System, kind: KindId, example: string): string {
+  const unit = unitOfSpelling(example);
+  const own = KINDS[kind][system];
+  return unit === undefined || own === undefined || UNITS[unit].system === "both" || UNITS[unit].system === system ? example : spellingOfUnit(own);
+}
+
 /** A whole table laid out for the engine's valves or cylinders. */
 function tableOffer(here: Here, caret: Caret, block: BlockSchema): Offer[] {
   const measured = caret.path[caret.path.length - 1];
-  if (measured?.word.text !== "measured" || block.table?.form !== "grid" || measured.block?.items.some((i) => i.kind === "row")) return [];
-  const slots = subjectOf(here)?.build.slots;
+  if (measured?.word.text !== "measured" || measured.block?.items.some((i) => i.kind === "row")) return [];
+  const head = measured.head.flatMap((p) => (p.kind === "word" ? [p.text] : []));
+  const lines = gridLines(here, block, head.includes("for") ? head[head.indexOf("for") + 1] : undefined);
+  return lines ? [{ label: "table of readings", sort: "value", detail: "Laid out for this engine; replace each - with its reading.", text: lines.join("\n"), snippet: escapeSnippet(lines.join("\n")), rank: -2 }] : [];
+}
+
+/** The rows of a grid for this engine: a row a valve or place, a column a cylinder or bolt. Undefined where their number is not known. */
+function gridLines(here: Here, block: BlockSchema, of?: string): string[] | undefined {
+  const { table } = block;
+  const subject = subjectOf(here);
+  if (table?.form !== "grid" || !subject) return undefined;
   const count = (path: string) => {
-    const given = slots?.get(path)?.chain.at(-1)?.fact.value;
+    const given = effective(subject.build.slots.get(path))?.fact.value;
     return given?.is === "quantity" ? Math.round(given.quantity.interval.nominal) : undefined;
   };
-  const cylinders = count("cylinders");
-  if (cylinders === undefined || cylinders < 1 || cylinders > 16) return [];
-  const unit = block.table.kind && KINDS[block.table.kind].metric ? ` (${spellingOfUnit(KINDS[block.table.kind].metric as never)})` : "";
-  const valves = block.table.heads === "cylinder numbers" && block.table.rows?.startsWith("intake");
-  const rows = valves ? (["intake", "exhaust"] as const).flatMap((side) => lettered(side, count(`valve-gear.${side}.per-cylinder`) ?? 1)) : (block.table.rows?.split(", ").slice(0, 3) ?? ["reading"]);
-  const heads = Array.from({ length: cylinders }, (_, i) => String(i + 1));
-  const lines = [[(valves ? "valve" : "cylinder") + unit, ...heads], ...rows.map((row) => [row, ...heads.map(() => "-")])].map((cells) => `| ${cells.join(" | ")} |`);
-  return [{ label: "table of readings", sort: "value", detail: `Laid out for ${cylinders} cylinders; replace each - with its reading.`, text: lines.join("\n"), snippet: lines.join("\n").replaceAll("$", "\\$"), rank: -2 }];
+  const measurement = measurementOf(block.id.replace(/^measured /, ""));
+  // Nothing says how many bearings an engine has.
+  const columns = table.heads?.startsWith("bearing") ? undefined : table.heads?.startsWith("bolt") ? (of === undefined ? undefined : count(`fastener.${of}.count`)) : count("cylinders");
+  if (columns === undefined || columns < 1 || columns > 16) return undefined;
+  const own = table.kind && KINDS[table.kind][systemAt(here)];
+  const unit = own ? ` (${spellingOfUnit(own)})` : "";
+  const valves = table.heads === "cylinder numbers" && table.rows?.startsWith("intake");
+  const rows = valves ? (["intake", "exhaust"] as const).flatMap((side) => lettered(side, count(`valve-gear.${side}.per-cylinder`) ?? 1)) : (measurement?.rows ?? ["reading"]);
+  const heads = Array.from({ length: columns }, (_, i) => String(i + 1));
+  const cells = [[(valves ? "valve" : table.heads?.startsWith("bolt") ? "bolt" : "cylinder") + unit, ...heads], ...rows.map((row) => [row, ...heads.map(() => "-")])];
+  return formatRows(cells.map((row) => `| ${row.join(" | ")} |`).join("\n")).split("\n");
 }
 
 function lettered(side: string, n: number): string[] {
@@ -167,11 +236,12 @@ function valueOffers(here: Here, caret: Caret, key: KeySchema, place: Place, sco
     const set = qualifierSet(id);
     return set ? [...Object.entries(set.options).map(([w, words]) => word(w, words, 20)), ...(key.qualifiers?.includes(id) ? [word("unstated", "The source does not say.", 29)] : [])] : [];
   });
-  const units = KINDS[kind].units.map((u, i): Offer => ({ label: spellingOfUnit(u), sort: "unit", detail: KINDS[kind].words, text: spellingOfUnit(u), rank: i }));
+  const system = systemAt(here);
+  const units = KINDS[kind].units.map((u, i): Offer => ({ label: spellingOfUnit(u), sort: "unit", detail: KINDS[kind].words, text: spellingOfUnit(u), rank: i + (system === "inch" && UNITS[u].system === "metric" ? 9 : 0) }));
   if (caret.slot === "qualifier") return qualifiers;
   if (caret.slot === "unit") return [...units, ...qualifiers];
   if (/\d/.test(caret.token.text)) return units.map((u) => ({ ...u, label: `${caret.token.text} ${u.label}`, text: `${caret.token.text} ${u.text}` }));
-  const snippet = valueSnippet(key);
+  const snippet = valueSnippet(key, system);
   const hole: Offer = { label: snippet.replace(/\$\{\d+[:|]([^},|]*)[^}]*\}/g, "$1"), sort: "value", detail: `${key.words} Such as ${key.example}.`, text: "…", snippet, rank: 0 };
   return [...askedOffers(here, key, place), hole];
 }
@@ -193,7 +263,7 @@ function cellOffers(block: BlockSchema, caret: Caret): Offer[] {
   return ["intake", "intake a", "intake b", "exhaust", "exhaust a", "exhaust b"].filter(() => block.table?.rows?.startsWith("intake")).map((w, i): Offer => ({ label: w, sort: "word", detail: "", text: w, rank: i }));
 }
 
-function headOffers(here: Here, caret: Caret, scope: Scope): readonly Offer[] {
+function headOffers(here: Here, caret: Caret, scope: Scope, free: boolean): readonly Offer[] {
   // The words of the head so far, the statement word first.
   const before = caret.before.map((t) => t.text);
   const statement = before[0] ?? caret.path[caret.path.length - 1]?.word.text ?? "";
@@ -229,11 +299,59 @@ function headOffers(here: Here, caret: Caret, scope: Scope): readonly Offer[] {
       return RULES.filter((r) => r.scope !== "waiver").map((r) => word(r.id, r.page.summary, found.has(r.id) ? 0 : 5));
     }
     case "measured":
-      return before.length === 1 ? MEASUREMENTS.map((m) => word(m.id, m.words)) : [word("cold"), word("hot"), word("on", "The day it was measured.")];
+      return before.length === 1 ? MEASUREMENTS.map((m) => (free && !caretInHead(here, caret) ? measuredOffer(here, m) : word(m.id, m.words))) : [word("cold"), word("hot"), word("on", "The day it was measured.")];
     default:
       return [];
   }
 }
+
+/** True where the statement at the caret has its block already. */
+function caretInHead(here: Here, caret: Caret): boolean {
+  const from = caret.before[0]?.span.start;
+  const items = caret.path[caret.path.length - 1]?.block?.items ?? [];
+  return items.some((i) => i.kind === "phrase" && i.word.span.start === from && i.block !== undefined);
+}
+
+/** A whole measurement: its state to choose, today's date, and its table laid out for this engine. */
+function measuredOffer(here: Here, m: Measurement): Offer {
+  const block = measurementBlock(m);
+  let at = 0;
+  const states = (m.qualifiers ?? []).flatMap((id) => qualifierSet(id) ?? []).map((set) => ` \${${++at}|${[...Object.keys(set.options), "unstated"].map(escapeChoice).join(",")}|}`);
+  const grid = gridLines(here, block);
+  const body = grid ? grid.map((line) => `  ${escapeSnippet(line)}`).join("\n") : block.keys.some((k) => k.key === "reading") ? "  reading: ${9:…}" : block.keys.some((k) => k.key === "intake") ? "  intake: ${8:…}\n  exhaust: ${9:…}" : "  $0";
+  const of = m.of === undefined ? "" : ` for \${${++at}:${m.of}}`;
+  return { label: m.id, sort: "word", detail: m.words, text: m.id, snippet: `${m.id}${states.join("")}${of} on \${${++at}:${here.analysis.asOf}} {\n${body}\n}`, rank: 0 };
+}
+
+/** Parts, cards and engines that a file declares which this one does not use yet; taking one writes the `use` too. */
+function namesElsewhere(here: Here, caret: Caret, whole: Analysis): Offer[] {
+  const before = caret.before.map((t) => t.text);
+  const statement = before[0] ?? caret.path[caret.path.length - 1]?.word.text ?? "";
+  const last = before[before.length - 1];
+  const sort = caret.slot !== "head" ? undefined : statement === "fit" && before.length === 1 ? "part" : statement === "follow" && before.length === 1 ? "card" : (last === "on" && statement === "build") || (last === "for" && (statement === "part" || statement === "card")) ? "engine" : undefined;
+  if (!sort) return [];
+  const { file, analysis } = here;
+  const known = namesOf(analysis.scope(file.uri), sort);
+  const engine = here.declaration.on?.text;
+  const out: Offer[] = [];
+  for (const other of whole.project.files.values()) {
+    const path = other.uri === file.uri ? undefined : relativePath(file.uri, other.uri);
+    const use = path === undefined ? undefined : useEdit(file, path);
+    const start = use && analysis.places.placeOf(use.tree)?.start;
+    if (!use || start === undefined || analysis.scope(file.uri).files.some((f) => f.uri === other.uri)) continue;
+    for (const d of other.declarations) {
+      if (d.sort !== sort || !d.name || known.has(d.name.text) || out.length >= MOST_ELSEWHERE) continue;
+      const good = sort === "engine" || d.scopes.length === 0 || d.scopes.some((s) => s.engine.text === "any" || s.engine.text === engine);
+      out.push({
+        label: d.name.text, sort: "name", detail: `${d.title ?? d.kindName?.text ?? d.sort}, from ${path}${good ? "" : " (made for another engine)"}`, ...(d.docs && { documentation: d.docs }), text: d.name.text, rank: good ? 3 : 8.5,
+        also: { uri: file.uri, span: { start: use.span.start + start, end: use.span.end + start }, text: use.text },
+      });
+    }
+  }
+  return out;
+}
+
+const MOST_ELSEWHERE = 200;
 
 /** Names of a sort; those that do not fit this engine come last and say so. */
 function nameOffers(names: ReadonlyMap<string, readonly PlacedDeclaration[]>, fits: (d: PlacedDeclaration) => boolean = () => true): Offer[] {

@@ -107,13 +107,15 @@ export function workspaceChangeOf(analysis: Analysis, change: Change, spell: Spe
   };
 }
 
-const COMPLETION_KINDS: Readonly<Record<Completion["sort"], CompletionItemKind>> = { key: 10, block: 9, statement: 14, unit: 11, word: 20, name: 18, value: 12 };
+const COMPLETION_KINDS: Readonly<Record<Completion["sort"], CompletionItemKind>> = { key: 10, block: 9, statement: 14, unit: 11, word: 20, name: 18, value: 12, file: 17, folder: 19 };
 
 export function completionItemOf(lines: Lines, completion: Completion, withSnippets: boolean): CompletionItem {
+  const also = completion.also;
   const snippet = withSnippets ? completion.snippet : undefined;
   return {
     label: completion.label, kind: COMPLETION_KINDS[completion.sort], detail: completion.detail, ...(completion.documentation !== undefined && { documentation: completion.documentation }),
     sortText: `${String(Math.round((completion.rank + 10) * 100)).padStart(6, "0")}${completion.label}`, filterText: completion.label,
     insertTextFormat: snippet === undefined ? 1 : 2, textEdit: { range: lines.range(completion.span), newText: snippet ?? completion.text },
+    ...(also && { additionalTextEdits: [{ range: lines.range(also.span), newText: also.text }] }),
   };
 }

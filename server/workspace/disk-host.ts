@@ -4,7 +4,7 @@ import { type FileHandle, open, readdir, realpath, stat } from "node:fs/promises
 import { dirname, isAbsolute, join, relative, resolve, sep } from "node:path";
 import { fileURLToPath } from "node:url";
 import type { Unreadable } from "../model/project.ts";
-import { BUILD_FILE, type DataReading, type Host, LARGEST_DATA, LARGEST_FILE, type Listing, type Opened, type Piece, type Reading, byCodePoint, withoutMark } from "./host.ts";
+import { BUILD_FILE, type DataReading, type FolderListing, type Host, LARGEST_DATA, LARGEST_FILE, type Listing, MOST_ENTRIES, type Opened, type Piece, type Reading, byCodePoint, withoutMark } from "./host.ts";
 
 /** The URI of an absolute path, spelt as `resolveUse` spells those it makes, so that one file has one name. */
 export function uriOfPath(path: string): string {
@@ -69,6 +69,13 @@ export function diskHost(roots: readonly string[]): Host {
       if ("problem" in admitted) return admitted;
       if (!admitted.stats.isFile()) return { problem: "unreadable" };
       return admitted.stats.size > LARGEST_DATA ? { problem: "too-large" } : readBytes(admitted.path, LARGEST_DATA);
+    },
+    async folder(uri): Promise<FolderListing> {
+      const admitted = await admit(uri);
+      if ("problem" in admitted) return admitted;
+      if (!admitted.stats.isDirectory()) return { problem: "unreadable" };
+      const found = await readdir(admitted.path, { withFileTypes: true }).catch(() => []);
+      return { entries: found.filter((e) => !e.name.startsWith(".") && (e.isFile() || e.isDirectory())).slice(0, MOST_ENTRIES).map((e) => ({ name: e.name, folder: e.isDirectory() })) };
     },
     async list(uri): Promise<Listing> {
       const admitted = await admit(uri);

@@ -11,12 +11,23 @@ export type Unopened = Unreadable | "utf-16";
 export type Piece = { readonly text: string; readonly bytes: number } | { readonly problem: Unopened };
 /** A long text read piece by piece; leaving the loop early closes the file. Its iterator never rejects. */
 export type Opened = { readonly size: number | undefined; readonly pieces: AsyncIterable<Piece> } | { readonly problem: Unopened };
+export type FolderListing = { readonly entries: readonly FolderEntry[] } | { readonly problem: Unreadable };
+
+export interface FolderEntry {
+  readonly name: string;
+  readonly folder: boolean;
+}
+
+/** A folder may hold thousands; nobody reads further than this. */
+export const MOST_ENTRIES = 1000;
 
 export interface Host {
   /** A file's text without byte-order mark, or why there is none. Never rejects. */
   read(uri: string): Promise<Reading>;
   /** The bytes of a file that stands beside a build file and is none itself, such as a tune; no larger than `LARGEST_DATA`. Never rejects. */
   readData(uri: string): Promise<DataReading>;
+  /** What lies in a folder, for a path that is being typed; a host that cannot say has no such answer. Never rejects. */
+  folder?(uri: string): Promise<FolderListing>;
   /** The build files of a folder and the folders below it, in the order of their names; of a file, itself. Never rejects. */
   list(uri: string): Promise<Listing>;
   /** A text of any length, for recordings; a host that can read none has no such door. Never rejects. */
@@ -43,6 +54,12 @@ export function memoryHost(texts: Readonly<Record<string, string>>, data: Readon
       const text = texts[uri];
       if (text === undefined) return Promise.resolve({ problem: "missing" });
       return Promise.resolve(text.length > LARGEST_FILE ? { problem: "too-large" } : { text: withoutMark(text) });
+    },
+    folder(uri) {
+      const inside = uri.endsWith("/") ? uri : `${uri}/`;
+      const steps = [...Object.keys(texts), ...Object.keys(data)].flatMap((u) => (u.startsWith(inside) ? [u.slice(inside.length)] : []));
+      const names = new Map(steps.map((step) => [decodeURIComponent(step.split("/")[0] ?? ""), step.includes("/")]));
+      return Promise.resolve({ entries: [...names].map(([name, folder]) => ({ name, folder })) });
     },
     list(uri) {
       if (texts[uri] !== undefined) return Promise.resolve({ uris: [uri] });
