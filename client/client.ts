@@ -2,6 +2,7 @@
 import * as vscode from "vscode";
 import { type BaseLanguageClient, DidChangeConfigurationNotification, type LanguageClientOptions, vsdiag } from "vscode-languageclient";
 import { acceptFinding } from "./accept.ts";
+import { showChain } from "./chain.ts";
 import { newBuild } from "./new-build.ts";
 import { SheetPanels } from "./sheet-panel.ts";
 import { Verdict } from "./status.ts";
@@ -90,6 +91,7 @@ export async function activateWith(context: vscode.ExtensionContext, makeClient:
     vscode.commands.registerCommand("tappet.applyTrial", () => trials.apply()),
     vscode.commands.registerCommand("tappet.putBack", () => trials.putBack()),
     vscode.window.onDidChangeVisibleTextEditors(() => trials.decorate()),
+    vscode.commands.registerCommand("tappet.showChain", () => showChain(client, vscode.window.activeTextEditor)),
     vscode.commands.registerCommand("tappet.waive", (finding?: unknown) => acceptFinding(client, vscode.window.activeTextEditor, finding)),
     vscode.commands.registerCommand("tappet.newBuild", () => newBuild(client)),
     vscode.commands.registerCommand("tappet.exportSheet", () => panels.exportForEditor(vscode.window.activeTextEditor)),

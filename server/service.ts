@@ -6,6 +6,7 @@ import {
 import { TextDocument } from "vscode-languageserver-textdocument";
 import manifest from "../package.json" with { type: "json" };
 import { ACTIONS, type ActionAbilities, actionAbilitiesOf, answerActions } from "./action-answers.ts";
+import { CHAINS, answerChains } from "./chain-answers.ts";
 import { type Answering, FURTHER, MOVES, answerFurther } from "./answers.ts";
 import { format } from "../grammar/printer.ts";
 import { readSource } from "../grammar/read.ts";
@@ -72,6 +73,7 @@ export function serve(connection: Connection, machine: Machine): void {
         documentFormattingProvider: true,
         ...FURTHER,
         ...ACTIONS,
+        ...CHAINS,
         diagnosticProvider: { identifier: "tappet", interFileDependencies: true, workspaceDiagnostics: true },
         workspace: { workspaceFolders: { supported: true, changeNotifications: true }, fileOperations: { willRename: MOVES } },
       },
@@ -204,7 +206,7 @@ export function serve(connection: Connection, machine: Machine): void {
       const uri = canonicalUri(textDocument.uri);
       const analysis = await settled();
       const lines = linesOf(analysis, uri);
-      const hover = hoverAt(analysis, uri, lines.offset(position));
+      const hover = hoverAt(analysis, uri, lines.offset(position), spell);
       return hover ? { contents: { kind: "markdown" as const, value: hover.markdown }, range: lines.range(hover.span) } : null;
     }, null),
   );
@@ -271,6 +273,7 @@ export function serve(connection: Connection, machine: Machine): void {
     settled, guard, spell, now: () => workspace.analysis(machine.today()), whole,
   };
   answerFurther(connection, answering);
+  answerChains(connection, answering);
   answerActions(connection, answering, () => ({ ...acting, related }));
 
   documents.listen(connection);

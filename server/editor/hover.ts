@@ -1,5 +1,6 @@
 // What a person reads when they point at something: what it is, its figure in other units, what it replaced, where it came from, and what
 // follows from it. Markdown text out; knows no protocol.
+import { lineStarts } from "../../grammar/source-file.ts";
 import type { Phrase, Span } from "../../grammar/tree.ts";
 import { type Provided, type Slot, effective, wordsFor } from "../model/effective.ts";
 import type { Declaration, FigureFact } from "../model/declaration.ts";
@@ -36,22 +37,23 @@ const MOST_ROWS = 8;
 const MOST_OPTIONS = 8;
 const MOST_DEPENDENTS = 6;
 
-export function hoverAt(analysis: Analysis, uri: string, offset: number): Hover | undefined {
+/** @param spell how the client writes a URI: links lead there. */
+export function hoverAt(analysis: Analysis, uri: string, offset: number, spell: (uri: string) => string = (same) => same): Hover | undefined {
   const here = hereAt(analysis, uri, offset);
   const spot = here && spotAt(here);
   if (!here || !spot) return undefined;
-  const lines = textFor(here, spot);
+  const lines = textFor(here, spot, linkTo(here, spell));
   return lines.length > 0 ? { markdown: lines.join("\n\n"), span: { start: spot.span.start + here.start, end: spot.span.end + here.start } } : undefined;
 }
 
-function textFor(here: Here, spot: Spot): string[] {
+function textFor(here: Here, spot: Spot, link: LinkTo): string[] {
   switch (spot.on) {
     case "key":
-      return [...keyText(spot.fact.key), ...docsText(spot.fact.docs), ...slotText(here, spot.fact)];
+      return [...keyText(spot.fact.key), ...docsText(spot.fact.docs), ...slotText(here, spot.fact, link)];
     case "value":
-      return [...figureText(spot.fact), ...slotText(here, spot.fact), ...dependentText(here, spot.fact)];
+      return [...figureText(spot.fact), ...slotText(here, spot.fact, link), ...dependentText(here, spot.fact)];
     case "reading":
-      return readingText(here, spot.what, spot.reading);
+      return readingText(here, spot.what, spot.reading, link);
     case "reference": {
       if (spot.reference.of === "file") return [`Everything declared in \`${escapeCode(spot.reference.name.text)}\`, and in the files it uses, is known here.`];
       const target = namesOf(here.analysis.scope(here.file.uri), spot.reference.of).get(spot.reference.name.text)?.[0];
@@ -189,21 +191,21 @@ function otherUnits(quantity: Quantity): string | undefined {
 }
 
 /** One reading of a table, with what is asked for and chosen of the same thing. */
-function readingText(here: Here, what: string, reading: Reading): string[] {
+function readingText(here: Here, what: string, reading: Reading, link: LinkTo): string[] {
   const other = otherUnits(reading.quantity);
   const place = /^\d+$/.test(reading.head) ? `cylinder ${reading.head}` : reading.head;
   const head = `**${escapeMarkdown(reading.row)}, ${escapeMarkdown(place)}: ${escapeMarkdown(formatQuantity(reading.quantity))}**${other === undefined ? "" : ` (${other})`}`;
   const side = /^(intake|exhaust)\b/.exec(reading.row)?.[1];
   const slots = subjectOf(here)?.build.slots;
   const slot = side === undefined ? undefined : (slots?.get(`valve-gear.${side}.${what}`) ?? slots?.get(`${what}.${side}`));
-  return [head, ...(measurementOf(what) ? [(measurementOf(what) as { words: string }).words] : []), ...(slot ? [chainText(slot).join("\n")] : [])];
+  return [head, ...(measurementOf(what) ? [(measurementOf(what) as { words: string }).words] : []), ...(slot ? [chainText(slot, "this build", link).join("\n")] : [])];
 }
 
 /** What was said of a figure, newest first; nothing where only this was said. */
-function slotText(here: Here, fact: FigureFact): string[] {
+function slotText(here: Here, fact: FigureFact, link: LinkTo): string[] {
   const subject = subjectOf(here);
   const slot = subject && slotOf(subject, fact);
-  return slot && slot.chain.length > 1 ? [...elsewhereText(here, subject), chainText(slot, ownerWords(here, subject)).join("\n")] : [];
+  return slot && slot.chain.length > 1 ? [...elsewhereText(here, subject), chainText(slot, ownerWords(here, subject), link).join("\n")] : [];
 }
 
 /** The place of the effective build that a figure landed on. A part set in its fit lands where its kind does. */
@@ -214,13 +216,28 @@ export function slotOf(subject: SubjectResult, fact: FigureFact): Slot | undefin
   return undefined;
 }
 
+type LinkTo = (p: Provided, text: string) => string;
+
+/** A link to where a figure is written, unless that is where the reader points already. */
+function linkTo({ analysis, declaration, offset }: Here, spell: (uri: string) => string): LinkTo {
+  return (p, text) => {
+    const { tree } = p.location;
+    if (tree === declaration.tree && offset >= p.fact.keySpan.start && offset <= p.fact.span.end) return text;
+    const place = analysis.places.placeOf(tree);
+    const source = place && analysis.project.files.get(place.uri)?.source.text;
+    if (!place || source === undefined) return text;
+    const line = lineStarts(source.slice(0, place.start + p.fact.span.start)).length;
+    return `[${text}](${spell(place.uri).replaceAll("(", "%28").replaceAll(")", "%29")}#L${line})`;
+  };
+}
+
 /** A slot's chain, newest first. `owner` is what the build itself is called. */
-export function chainText(slot: Slot, owner = "this build"): string[] {
+function chainText(slot: Slot, owner: string, link: LinkTo): string[] {
   const current = effective(slot);
   return [...slot.chain].reverse().map((p) => {
     const by = p.origin.sort === "build" ? owner : p.origin.words;
     const fate = p === current ? "" : slot.chain.indexOf(p) < slot.from ? " (taken off)" : " (replaced)";
-    return `- ${p.role === "asked" ? "asked for by" : "chosen by"} ${escapeMarkdown(by)}: ${escapeMarkdown(plainValue(p.fact.value))}${fate}${sourceOf(p)}`;
+    return `- ${p.role === "asked" ? "asked for by" : "chosen by"} ${escapeMarkdown(by)}: ${link(p, escapeMarkdown(plainValue(p.fact.value)))}${fate}${sourceOf(p)}`;
   });
 }
 

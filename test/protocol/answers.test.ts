@@ -34,9 +34,9 @@ function open(uri: string, text: string): void {
   opened.push(uri);
 }
 
-/** What stands at a place of the build, one paragraph an entry. */
+/** What stands at a place of the build, one paragraph an entry, as it is read: where links lead is another test's business. */
 async function paragraphs(uri: string, words: string, into = 0): Promise<string[]> {
-  return ((await client.hover(uri, client.at(uri, words, into))) ?? "").split("\n\n");
+  return ((await client.hover(uri, client.at(uri, words, into))) ?? "").replace(/\[([^\]]*)\]\([^)]*#L\d+\)/g, "$1").split("\n\n");
 }
 
 describe("a hover", () => {
