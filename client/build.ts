@@ -24,6 +24,9 @@ const forBrowser: BuildOptions = { platform: "browser", target: "es2023", extern
 /** A bundled CommonJS library may still ask for a Node module by `require`, which an ES module does not have. */
 const requireInModule = 'import { createRequire as createRequireHere } from "node:module"; const require = createRequireHere(import.meta.url);';
 
+/** The reader of comma-separated text asks for it in a part that nothing here calls. */
+const NODE_STREAMS = "stream";
+
 const bundles: readonly Bundle[] = [
   { entry: "server/language-server.ts", out: "language-server.cjs", starter: "server/start-language-server.ts", options: { ...forNode, format: "cjs" } },
   {
@@ -32,7 +35,7 @@ const bundles: readonly Bundle[] = [
     starter: "server/start-command-line.ts",
     options: { ...forNode, format: "esm", banner: { js: requireInModule } },
   },
-  { entry: "server/browser-worker.ts", out: "browser-worker.js", options: { ...forBrowser, format: "iife" } },
+  { entry: "server/browser-worker.ts", out: "browser-worker.js", options: { ...forBrowser, format: "iife", external: [NODE_STREAMS] } },
   { entry: "client/extension.ts", out: "extension.cjs", options: { ...forNode, format: "cjs", external: ["vscode"] } },
   {
     // The editor runs this one in a worker and gives it `require` for "vscode" alone.

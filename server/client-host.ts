@@ -1,6 +1,6 @@
 // What the language server may touch everywhere, in a browser too: files through the client, and the calendar.
 import type { Connection } from "vscode-languageserver";
-import { type DataReading, type FolderEntry, type FolderListing, type Host, LARGEST_DATA, type Listing, type Reading } from "./workspace/host.ts";
+import { type DataReading, type FolderEntry, type FolderListing, type Host, LARGEST_DATA, type Listing, type Opened, type Piece, type Reading } from "./workspace/host.ts";
 
 /** Today in this machine's calendar, year first. */
 export function localDate(now = new Date()): string {
@@ -44,7 +44,35 @@ export function clientHost(connection: Connection): Host {
       return { problem: "unreadable" };
     }
   };
-  return { read: ask, readData: askData, list, folder };
+  // The client hands the file over whole: a larger one than it may hand over is read by the command line.
+  const open = async (uri: string): Promise<Opened> => {
+    const reading = await askData(uri);
+    return "problem" in reading ? reading : { size: reading.bytes.length, pieces: piecesOf(reading.bytes) };
+  };
+  return { read: ask, readData: askData, list, folder, open };
+}
+
+const PIECE = 128 * 1024;
+
+async function* piecesOf(bytes: Uint8Array): AsyncIterable<Piece> {
+  if ((bytes[0] === 0xff && bytes[1] === 0xfe) || (bytes[0] === 0xfe && bytes[1] === 0xff)) {
+    yield { problem: "utf-16" };
+    return;
+  }
+  const decoder = new TextDecoder("utf-8", { fatal: true });
+  for (let i = 0; i < bytes.length; i += PIECE) {
+    // Messages that came meanwhile are answered first.
+    await new Promise((resolve) => setTimeout(resolve, 0));
+    const piece = bytes.subarray(i, i + PIECE);
+    let text: string | undefined;
+    try {
+      text = decoder.decode(piece, { stream: i + PIECE < bytes.length });
+    } catch {
+      text = undefined;
+    }
+    yield text === undefined || text.includes("\0") ? { problem: "not-text" } : { text, bytes: piece.length };
+    if (text === undefined) return;
+  }
 }
 
 function bytesOf(base64: string): Uint8Array {

@@ -34,6 +34,11 @@ export function machineFor(connection: Connection, today: () => string): Machine
         const host = path === undefined ? client : roots.length === 0 ? diskHost([await rootOf(path, process.cwd())]) : (disk ??= diskHost(roots));
         return host.folder?.(uri) ?? { entries: [] };
       },
+      async open(uri) {
+        const path = pathOfUri(uri);
+        const own = path === undefined ? client : roots.length === 0 ? diskHost([await rootOf(path, process.cwd())]) : (disk ??= diskHost(roots));
+        return own.open ? own.open(uri) : { problem: "unreadable" };
+      },
       list: (uri) => (pathOfUri(uri) === undefined ? client.list(uri) : (disk ??= diskHost(roots)).list(uri)),
     },
   };

@@ -19,6 +19,7 @@ import { completionItemOf, diagnosticsOf, linesOf, linesOfText, symbolOf, worksp
 import type { Host } from "./workspace/host.ts";
 import { canonicalUri } from "./model/project.ts";
 import { createWorkspace } from "./workspace/workspace.ts";
+import { hearRecordings } from "./recording-answers.ts";
 import { answerTrials } from "./trial-answers.ts";
 import type { Analysis } from "./workspace/analyse.ts";
 import { answerWorkspace, resultNames } from "./workspace-answers.ts";
@@ -99,7 +100,9 @@ export function serve(connection: Connection, machine: Machine): void {
       const listings = await Promise.all(folders.map((folder) => machine.host.list(canonicalUri(folder))));
       workspace.keep([...new Set(listings.flatMap((l) => ("uris" in l ? l.uris.map(canonicalUri) : [])))]);
     }
-    return workspace.whole(machine.today());
+    const analysis = await workspace.whole(machine.today());
+    recordings.wanted();
+    return analysis;
   };
 
   const watched = new Set<string>();
@@ -164,7 +167,23 @@ export function serve(connection: Connection, machine: Machine): void {
       listed = false;
       questions.touched();
       void guard(() => tell(open), undefined);
+      recordings.wanted();
     });
+  });
+
+  /** With every recording read as well: for what is kept, not for what is looked at. */
+  const complete = async () => {
+    await recordings.heard();
+    return settled();
+  };
+  const recordings = hearRecordings(connection, workspace, {
+    host: machine.host, settled, guard,
+    async tell(uris) {
+      questions.touched(uris);
+      const open = uris.filter((uri) => workspace.isOpen(uri));
+      if (open.length > 0) await tell(open);
+      else if (refreshes) connection.languages.diagnostics.refresh();
+    },
   });
 
   documents.onDidChangeContent(({ document }) => {
@@ -173,6 +192,7 @@ export function serve(connection: Connection, machine: Machine): void {
     workspace.setText(uri, document.getText());
     questions.touched(workspace.usersOf(uri));
     void guard(() => tell(openUsersOf(uri), uri), undefined);
+    recordings.wanted();
   });
   documents.onDidClose(({ document }) => {
     const uri = canonicalUri(document.uri);
@@ -190,6 +210,7 @@ export function serve(connection: Connection, machine: Machine): void {
     questions.touched(listed ? uris.flatMap(workspace.usersOf) : undefined);
     const touched = new Set(uris.flatMap(openUsersOf));
     if (touched.size > 0) void guard(() => tell([...touched]), undefined);
+    recordings.wanted();
   });
 
   connection.languages.diagnostics.on((params) =>
@@ -259,7 +280,7 @@ export function serve(connection: Connection, machine: Machine): void {
   // The client's own questions come from a page as well: what does not have their form is answered with nothing.
   connection.onRequest("tappet/sheet", (question: unknown) => guard<SheetAnswer | null>(async () => (isSheetQuestion(question) ? sheetNow(await settled(), own(question)) : null), null));
   connection.onRequest("tappet/export", (question: unknown) =>
-    guard<string | null>(async () => (isSheetQuestion(question) && ["html", "markdown", "json"].includes((question as ExportQuestion).format) ? exportFor(await settled(), own(question as ExportQuestion)) : null), null),
+    guard<string | null>(async () => (isSheetQuestion(question) && ["html", "markdown", "json"].includes((question as ExportQuestion).format) ? exportFor(await complete(), own(question as ExportQuestion)) : null), null),
   );
   connection.onRequest("tappet/fix", (question: unknown) =>
     guard(async () => {

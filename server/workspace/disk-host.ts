@@ -123,7 +123,7 @@ async function readBytes(path: string, most: number): Promise<DataReading> {
   }
 }
 
-const PIECE = 256 * 1024;
+const PIECE = 128 * 1024;
 
 /** A file's text in pieces, each as soon as it is read; the file is closed however the loop ends. */
 async function* piecesOf(path: string): AsyncIterable<Piece> {

@@ -1,7 +1,7 @@
 // Recordings that builds name, read through a host piece by piece and summed up. Bounded in memory however long they are; knows no protocol,
 // no clock and no rule.
 import { effectiveOf, type Recording } from "../model/effective.ts";
-import { type Project, scopeOf } from "../model/project.ts";
+import { type Project, type ProjectFile, resolveUse, scopeOf } from "../model/project.ts";
 import type { Outcome } from "../recording/summary.ts";
 import { summariser } from "../recording/summarise.ts";
 import { recordingsWanted } from "../rules/recording.ts";
@@ -16,6 +16,14 @@ export function recordingsOf(project: Project, uris: Iterable<string> = project.
       for (const recording of recordingsWanted(effectiveOf(declaration, scopeOf(project, uri)), uri)) wanted.set(recording.key, recording);
     }
   return [...wanted.values()];
+}
+
+/** The files of the recordings that a file names. */
+export function logsNamedBy(file: ProjectFile): readonly string[] {
+  return file.declarations.flatMap(({ records }) => records.flatMap((record) => {
+    const path = record.word === "log" ? record.head.find((part) => part.kind === "string") : undefined;
+    return path?.kind === "string" && path.text.trim() !== "" ? [resolveUse(file.uri, path.text)] : [];
+  }));
 }
 
 export interface Watching {

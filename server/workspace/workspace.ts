@@ -2,9 +2,12 @@
 // knows no protocol, timer or clock.
 import { readSource } from "../../grammar/read.ts";
 import { type DataFile, type Project, type ProjectFile, type Unreadable, dataOfFile, figuresOf, usesOf } from "../model/project.ts";
+import type { Recording } from "../model/effective.ts";
+import type { Outcome } from "../recording/summary.ts";
 import { type Analysis, analyse } from "./analyse.ts";
 import type { Host } from "./host.ts";
 import { dataFile, projectFileOf } from "./load.ts";
+import { logsNamedBy, recordingsOf } from "./recordings.ts";
 
 export interface Workspace {
   /** An open document's text as it now is. The text in the editor counts, whatever is on disk. */
@@ -21,6 +24,10 @@ export interface Workspace {
   pending(): boolean;
   /** Reads what is still missing. Resolves when nothing is; a later edit may make it pending again. */
   settle(): Promise<void>;
+  /** Recordings that builds name and that came to nothing yet: those of open files, and of kept ones that were read. */
+  unheard(): readonly Recording[];
+  /** What a recording came to. */
+  hear(recording: Recording, outcome: Outcome): void;
   /** The files of the opened folders, open or not: names are looked for in them, findings of open files do not rest on them. */
   keep(uris: readonly string[]): void;
   /** The analysis of every file there is, the kept ones too. Reads what is missing. */
@@ -33,6 +40,7 @@ export interface Workspace {
 }
 
 const MOST_AT_ONCE = 64;
+const MOST_KEPT = 32;
 
 function lacksText(file: DataFile | undefined): boolean {
   return file !== undefined && "print" in file && file.text === undefined;
@@ -42,6 +50,7 @@ export function createWorkspace(host: Host): Workspace {
   let files: ReadonlyMap<string, ProjectFile> = new Map();
   let unreadable: ReadonlyMap<string, Unreadable> = new Map();
   let data: ReadonlyMap<string, DataFile> = new Map();
+  let recordings: ReadonlyMap<string, Outcome> = new Map();
   const open = new Set<string>();
   let kept: readonly string[] = [];
   let latest: Analysis | undefined;
@@ -72,6 +81,8 @@ export function createWorkspace(host: Host): Workspace {
     const prints = new Map(data);
     prints.delete(uri);
     data = prints;
+    // A recording's key begins with its file.
+    if ([...recordings.keys()].some((key) => key.startsWith(`${uri}\n`))) recordings = new Map([...recordings].filter(([key]) => !key.startsWith(`${uri}\n`)));
     stale = true;
   };
 
@@ -120,7 +131,7 @@ export function createWorkspace(host: Host): Workspace {
 
   /** What stands open, and everything that is used from there: a file once read and no longer used must not count. */
   const reachable = (): Project => {
-    const found = { files: new Map<string, ProjectFile>(), unreadable: new Map<string, Unreadable>(), data };
+    const found = { files: new Map<string, ProjectFile>(), unreadable: new Map<string, Unreadable>(), data, recordings };
     const queue = [...open];
     const seen = new Set(queue);
     for (let i = 0; i < queue.length; i++) {
@@ -138,6 +149,9 @@ export function createWorkspace(host: Host): Workspace {
     }
     return found;
   };
+
+  /** Recordings of open builds first, then those of files that were only looked through. */
+  const named = () => recordingsOf({ files, unreadable }, [...open, ...kept.filter((uri) => !open.has(uri))]);
 
   return {
     setText(uri, text) {
@@ -157,6 +171,7 @@ export function createWorkspace(host: Host): Workspace {
       files = new Map([...files].filter(([uri]) => open.has(uri)));
       unreadable = new Map();
       data = new Map();
+      recordings = new Map();
       stale = true;
       return [...open];
     },
@@ -171,6 +186,17 @@ export function createWorkspace(host: Host): Workspace {
       for (let round = missing(); round.length > 0; round = missing()) await readIn(round);
       for (let round = unlooked(); round.length > 0; round = unlooked()) await lookAt(round.slice(0, MOST_AT_ONCE));
     },
+    unheard: () => named().filter((r) => !recordings.has(r.key)),
+    hear(recording, outcome) {
+      const all = new Map(recordings);
+      all.delete(recording.key);
+      all.set(recording.key, outcome);
+      // Questions that nobody asks any more (a limit half typed) are let go, the oldest first; the last few stay, for an undo.
+      const asked = new Set(named().map((r) => r.key));
+      for (const key of [...all.keys()].slice(0, -MOST_KEPT)) if (!asked.has(key)) all.delete(key);
+      recordings = all;
+      stale = true;
+    },
     keep(uris) {
       kept = uris;
     },
@@ -178,15 +204,15 @@ export function createWorkspace(host: Host): Workspace {
       // A few at a time: a folder may hold thousands.
       for (let round = missing(kept); round.length > 0; round = missing(kept)) await readIn(round.slice(0, MOST_AT_ONCE));
       for (let round = unlooked(); round.length > 0; round = unlooked()) await lookAt(round.slice(0, MOST_AT_ONCE));
-      if (wholly && wholly.asOf === asOf && wholly.project.files === files && wholly.project.unreadable === unreadable && wholly.project.data === data) return wholly;
-      wholly = analyse({ files, unreadable, data }, asOf);
+      if (wholly && wholly.asOf === asOf && wholly.project.files === files && wholly.project.unreadable === unreadable && wholly.project.data === data && wholly.project.recordings === recordings) return wholly;
+      wholly = analyse({ files, unreadable, data, recordings }, asOf);
       return wholly;
     },
     isOpen: (uri) => open.has(uri),
     dataNames: () => [...data.keys()],
     usersOf(uri) {
       const users = new Set([uri]);
-      for (const file of files.values()) if (dataOfFile(file).includes(uri)) users.add(file.uri);
+      for (const file of files.values()) if (dataOfFile(file).includes(uri) || logsNamedBy(file).includes(uri)) users.add(file.uri);
       for (let grown = true; grown; ) {
         grown = false;
         for (const file of files.values()) {

@@ -207,7 +207,11 @@ async function connect(reader: MessageReader, writer: MessageWriter, alive: () =
   });
   connection.onRequest("client/registerCapability", () => null);
   connection.onRequest("tappet/read", ({ uri }: { uri: string }): unknown => options.read?.(uri) ?? { problem: "missing" });
-  connection.onRequest("tappet/readData", ({ uri }: { uri: string }): unknown => options.readData?.(uri) ?? { problem: "missing" });
+  connection.onRequest("tappet/readData", ({ uri }: { uri: string }): unknown => {
+    if (options.readData) return options.readData(uri);
+    const reading = options.read?.(uri) ?? { problem: "missing" };
+    return "text" in reading ? { base64: Buffer.from(reading.text).toString("base64") } : reading;
+  });
   connection.onUnhandledNotification(() => {});
   connection.onClose(look);
   connection.listen();
