@@ -1,8 +1,10 @@
 // A bolt used again that its maker wants new, or that has grown too long.
+import type { FigureFact } from "../model/declaration.ts";
 import { asked, chosen, effective, wordAt } from "../model/effective.ts";
 import { compareWithLimit } from "../quantity/display.ts";
 import { measuredReadings, placeWords } from "../sheet/measured.ts";
-import type { BuildRule } from "./rule.ts";
+import { plansOf } from "../sheet/work.ts";
+import type { BuildContext, BuildRule } from "./rule.ts";
 import { giver, quantityOf, readingAt, written } from "./wording.ts";
 
 export const RULE: BuildRule = {
@@ -13,7 +15,7 @@ export const RULE: BuildRule = {
   page: {
     summary: "Bolts are to be used again that their maker wants new, or that measure too long.",
     why: "A bolt taken to yield is thinner and longer than it was. It may hold once more, or break at its first heat.",
-    limit: "The source's own `reuse`; where it has none, a bolt with `method: to-yield` is taken as used up. An error where a measured length passes the source's `max-length`: that bolt has grown, and its maker says how much is too much.",
+    limit: "The source's own `reuse`; where it has none, a bolt with `method: to-yield` is taken as used up. An error where a measured length passes the source's `max-length`: that bolt has grown, and its maker says how much is too much. Where steps of two plans that tighten them are ticked off, they were used twice, unless `renewed`, or the day on which a set of them was fitted, lies between.",
     source: "the source's own word and length",
     remedy: "Fit new ones.",
     cautions: ["yield-bolts"],
@@ -42,7 +44,8 @@ build wren-hill-2 on dunlin-18 {
 }
 `,
   },
-  check({ build, report }) {
+  check(context) {
+    const { build, report } = context;
     for (const name of build.fasteners) {
       const slot = build.slots.get(`fastener.${name}.reuse`);
       const [source, own] = [asked(slot), chosen(slot)];
@@ -53,6 +56,7 @@ build wren-hill-2 on dunlin-18 {
           report({ message: `\`${name}\` is to be used again, and ${says}. Fit new ones.`, at: own.location, path: own.fact.path, related: source ? [{ message: "It is said here.", at: source.location }] : [] });
         }
       }
+      usedAgain(context, name);
       const limit = effective(build.slots.get(`fastener.${name}.max-length`));
       const greatest = quantityOf(limit)?.quantity.interval.high;
       if (!limit || greatest === undefined) continue;
@@ -67,6 +71,38 @@ build wren-hill-2 on dunlin-18 {
     }
   },
 };
+
+/** Bolts that plans say were tightened more often than they may be, with no day on which new ones went in between. */
+function usedAgain({ build, report }: BuildContext, name: string): void {
+  const reuse = effective(build.slots.get(`fastener.${name}.reuse`));
+  const word = reuse?.fact.value.is === "word" ? reuse.fact.value.word : wordAt(build, `fastener.${name}.method`) === "to-yield" ? "never" : "yes";
+  const most = word === "never" ? 1 : word === "once" ? 2 : undefined;
+  if (most === undefined) return;
+  const sets = build.parts.filter((p) => p.kindId === "fastener-set" && p.declaration.fasteners.some((f) => f.name.text === name));
+  const fitted = sets.map((p) => p.fit.date?.text ?? dateIn(p.fit.figures, "fitted"));
+  // A set that went in on no day may have gone in between.
+  if (fitted.includes(undefined)) return;
+  const own = effective(build.slots.get(`fastener.${name}.renewed`))?.fact.value;
+  const renewed = [...fitted, own?.is === "date" ? own.text : undefined].filter((d) => d !== undefined).sort().at(-1);
+  const tightened = plansOf(build).flatMap((plan) => {
+    const days = plan.steps.filter((s) => s.tightens.includes(name) && s.name !== "retorque" && s.done).sort((a, b) => ((a.done?.date ?? "") < (b.done?.date ?? "") ? -1 : 1));
+    const last = days.at(-1)?.done;
+    return last ? [last] : [];
+  }).filter((t) => renewed === undefined || t.date >= renewed).sort((a, b) => (a.date < b.date ? -1 : 1));
+  const [first] = tightened;
+  const last = tightened.at(-1);
+  if (tightened.length <= most || !first || !last) return;
+  const says = reuse ? `${giver(reuse)} ${SAYS[word] ?? ""}` : "bolts tightened to yield are used up";
+  report({
+    message: `\`${name}\` was tightened on ${first.date} and again on ${last.date}, and ${says}. Fit new ones, or say on which day they went in: renewed: ${last.date}.`,
+    at: last.at, path: `fastener.${name}.reuse`, related: [{ message: "They were tightened before here.", at: first.at }, ...(reuse ? [{ message: "It is said here.", at: reuse.location }] : [])],
+  });
+}
+
+function dateIn(figures: readonly FigureFact[], key: string): string | undefined {
+  const value = figures.find((f) => f.key.key === key)?.value;
+  return value?.is === "date" ? value.text : undefined;
+}
 
 /** From what takes most care to what takes least. */
 const FREEDOM = ["never", "once", "measured", "yes"];
