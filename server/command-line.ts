@@ -19,6 +19,7 @@ interface CommonOptions {
 interface SheetOptions extends CommonOptions {
   readonly build?: string;
   readonly revision?: boolean;
+  readonly public?: boolean;
 }
 
 interface DiffOptions extends CommonOptions {
@@ -57,6 +58,7 @@ async function main(): Promise<ExitCode> {
     .addOption(format("text", "json", "html", "markdown")).addOption(output).addOption(asOf).addOption(stdinFilename)
     .option("--build <name>", "which build, where the file has several")
     .option("--revision", "print the git revision that the files stand on")
+    .option("--public", "leave out private notes and what was paid; cautions and sources always stay")
     .action(async (path: string, options: SheetOptions) => {
       code = await sheet(path, options);
     });
@@ -179,7 +181,7 @@ async function madeSheet(path: string, options: SheetOptions): Promise<import(".
   const [first] = loaded.projects;
   const uri = first?.given[0];
   if (loaded.unread.length > 0 || !first || uri === undefined) throw new Refusal(loaded.unread[0] ?? `Nothing could be read from ${path}.`);
-  const made = buildSheet(first.project, uri, { ...(options.build !== undefined && { build: options.build }), nameOf: loaded.nameOf, asOf: options.asOf ?? today(), ...(options.revision && { revision: await revisionWords() }) });
+  const made = buildSheet(first.project, uri, { ...(options.build !== undefined && { build: options.build }), nameOf: loaded.nameOf, asOf: options.asOf ?? today(), ...(options.revision && { revision: await revisionWords() }), ...(options.public && { open: true }) });
   if ("refusal" in made) throw new Refusal(made.refusal);
   return made;
 }

@@ -43,6 +43,8 @@ export interface FixQuestion extends SheetQuestion {
 
 export interface ExportQuestion extends SheetQuestion {
   readonly format: "html" | "markdown" | "json";
+  /** True for a sheet that everybody may see: private notes and what was paid are left out. */
+  readonly public?: boolean;
 }
 
 /** The last sheets of texts that could be read: by file, then by build. */
@@ -100,7 +102,7 @@ export function triedSheetFor(analysis: Analysis, question: SheetQuestion, spell
 export function exportFor(analysis: Analysis, question: ExportQuestion): string | null {
   const chosen = choose(analysis, question);
   if (!chosen) return null;
-  const made: MadeSheet = makeSheet(analysis, chosen.subject, shortNames(analysis));
+  const made: MadeSheet = makeSheet(analysis, chosen.subject, shortNames(analysis), undefined, { open: question.public === true });
   if (question.format === "json") return printJson(sheetJson(made.input));
   return question.format === "markdown" ? sheetMarkdown(made.model) : sheetHtml(made.model);
 }

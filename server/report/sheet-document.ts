@@ -1,32 +1,34 @@
 // Composes the sheet's document from one build's results, in the order it is read. Knows no markup.
 import { at } from "../sheet/formula.ts";
 import type { SheetValue } from "../sheet/evaluate.ts";
-import { type EffectiveBuild, effective, wordsFor } from "../model/effective.ts";
+import { wordsFor } from "../model/effective.ts";
 import type { Finding } from "../rules/finding.ts";
-import { CAUTIONS, DEFERENCE } from "../schema/cautions.ts";
+import { DEFERENCE } from "../schema/cautions.ts";
 import { SECTIONS } from "../schema/sections.ts";
 import { nameOfSubject } from "./checked.ts";
 import { type Atlas, type Place, lineWords } from "./place.ts";
 import type { SheetFinding, SheetModel, SheetSection, SheetWaiver, ValueRow } from "./sheet-model.ts";
-import { type SheetInput, openFindings } from "./sheet-input.ts";
+import { type SheetInput, openFindings, shownValues } from "./sheet-input.ts";
+import { cautionsOf } from "./sheet-cautions.ts";
 import { factsOf, paragraphOf, verdictOf } from "./sheet-opening.ts";
 import { recordsOf } from "./sheet-records.ts";
 import { systemOf, valueRow } from "./sheet-values.ts";
 import { listed } from "./wording.ts";
 
 export function sheetModel(input: SheetInput): SheetModel {
-  const { build, sheet, atlas } = input;
+  const { build, sheet, atlas, asOf } = input;
   const open = openFindings(input);
+  const values = shownValues(input);
   const context = { atlas, build, system: systemOf(build), findings: open };
   const rows = new Map<string, ValueRow>();
-  for (const value of sheet.values) {
+  for (const value of values) {
     const row = valueRow(value, context);
     if (row) rows.set(value.id, row);
   }
   const sections = SECTIONS.map(({ id, title }): SheetSection => {
-    const own = sheet.values.filter((v) => v.formula.section === id && !v.formula.quiet);
+    const own = values.filter((v) => v.formula.section === id && !v.formula.quiet);
     return {
-      id, title, values: byGroup(own.flatMap((v) => rows.get(v.id) ?? [])), ...recordsOf(id, { build, sheet, atlas, data: input.data }), drawings: input.drawings?.get(id) ?? [],
+      id, title, values: byGroup(own.flatMap((v) => rows.get(v.id) ?? [])), ...recordsOf(id, { build, sheet, atlas, asOf, data: input.data, open: input.open === true }), drawings: input.drawings?.get(id) ?? [],
       missing: own.filter((v) => !rows.has(v.id)).map((v) => ({ id: v.id, label: v.label, why: whyMissing(v) })),
     };
   });
@@ -83,20 +85,4 @@ function waiversOf(input: SheetInput): SheetWaiver[] {
       silences: input.findings.filter((f) => f.waiver === waiver).map((f) => f.message),
     };
   });
-}
-
-/** Cautions that a build calls for only when it has what they are about. */
-const ONLY_WITH: Readonly<Record<string, (build: EffectiveBuild) => boolean>> = {
-  boost: (build) => [...build.slots.keys()].some((path) => path.startsWith("boost.") || path.startsWith("blower.") || path.startsWith("turbo.")),
-  "burst-speed": (build) => build.parts.some((p) => ["blower", "turbo", "flywheel", "pulley"].includes(p.kindId)),
-  dynamometer: (build) => build.subject.records.some((r) => r.word === "pull"),
-  "yield-bolts": (build) =>
-    build.fasteners.some((name) => {
-      const method = effective(build.slots.get(`fastener.${name}.method`))?.fact.value;
-      return method?.is === "word" && method.word === "to-yield";
-    }),
-};
-
-function cautionsOf(build: EffectiveBuild): SheetModel["cautions"] {
-  return CAUTIONS.filter((c) => ONLY_WITH[c.id]?.(build) ?? true);
 }

@@ -129,6 +129,6 @@ function list(l: SheetList, links: Links): string {
   const box = (done: string | undefined): string => (l.ticks ? `<span class="box" role="img" aria-label="${done !== undefined ? "done" : "to do"}">${done !== undefined ? "✓" : ""}</span> ` : "");
   return [
     `<h3>${name(l.caption)}</h3>`, `<ul${l.ticks ? ' class="ticks"' : ""}>`,
-    ...l.items.map((i) => `<li>${box(i.done)}${prose(i.text)}${i.done ? `, ${text(i.done)}` : ""} ${links.place(i.place)}</li>`), "</ul>",
+    ...l.items.map((i) => `<li>${box(i.done)}${prose(i.text)}${i.done ? `, ${text(i.done)}` : ""}${i.note !== undefined ? ` <span class="note">${name(i.note)}</span>` : ""} ${links.place(i.place)}</li>`), "</ul>",
   ].join("\n");
 }

@@ -3,11 +3,16 @@ import { spellingOfUnit } from "../../grammar/vocabulary.ts";
 import { fromKindBase, kindOf } from "../quantity/kinds.ts";
 import type { Location } from "../model/declaration.ts";
 import type { SheetValue } from "../sheet/evaluate.ts";
+import { type Evidence, evidenceOf } from "../sheet/evidence.ts";
 import { at } from "../sheet/formula.ts";
+import { DEFERENCE } from "../schema/cautions.ts";
+import { cautionsOf } from "./sheet-cautions.ts";
+import { sourcesOf } from "./sheet-records.ts";
 import { tunesOf } from "../sheet/tune.ts";
 import { type FindingJson, findingJson } from "./findings-json.ts";
 import type { Atlas } from "./place.ts";
-import { type SheetInput, openFindings } from "./sheet-input.ts";
+import { type SheetInput, openFindings, shownValues } from "./sheet-input.ts";
+import { type PlanJson, workJson } from "./sheet-work.ts";
 import { type TuneJson, tuneJson } from "./tune-words.ts";
 
 export interface PointJson {
@@ -65,6 +70,27 @@ export interface SheetJson {
   readonly waivers: readonly WaiverJson[];
   /** The tune that counts; null where none is recorded. */
   readonly tune: TuneJson | null;
+  /** The order of work, plan by plan. */
+  readonly work: readonly PlanJson[];
+  readonly evidence: readonly EvidenceJson[];
+  /** Where the figures of what it stands on come from; `source` is null where nobody says. */
+  readonly sources: readonly { readonly of: string; readonly sort: string; readonly source: string | null }[];
+  /** To be shown with the figures wherever they go. */
+  readonly cautions: { readonly deference: string; readonly items: readonly { readonly id: string; readonly title: string; readonly words: string }[] };
+  /** True where private notes and what was paid are left out. */
+  readonly public: boolean;
+}
+
+export interface EvidenceJson extends PointJson {
+  readonly sort: "note" | "photo" | "document";
+  /** What it stands beside; empty for the build itself. */
+  readonly about: string;
+  readonly text: string;
+  /** Null for a note. */
+  readonly path: string | null;
+  readonly date: string | null;
+  readonly by: string | null;
+  readonly private: boolean;
 }
 
 export function sheetJson(input: SheetInput): SheetJson {
@@ -73,7 +99,7 @@ export function sheetJson(input: SheetInput): SheetJson {
   return {
     build: subject.sort === "build" ? (subject.name?.text ?? subject.title ?? "") : null,
     engine: build.engine?.name?.text ?? subject.on?.text ?? null, ...(input.revision !== undefined && { revision: input.revision }),
-    values: sheet.values.map((v) => valueJson(v, atlas)),
+    values: shownValues(input).map((v) => valueJson(v, atlas)),
     findings: openFindings(input).map((f) => findingJson(f, atlas)),
     waivers: subject.waivers.flatMap((w) => {
       const place = atlas.placeOf({ tree: subject.tree, span: w.rule.span });
@@ -82,7 +108,13 @@ export function sheetJson(input: SheetInput): SheetJson {
         : [];
     }),
     tune: tuneJson(tunesOf(build, sheet, input.data).find((look) => look.latest)),
+    work: workJson(build), evidence: evidenceOf(build).filter((e) => !input.open || !e.private).flatMap((e) => evidenceJson(e, atlas)), sources: sourcesOf(build).map((s) => ({ of: s.of, sort: s.sort, source: s.source === "" ? null : s.source })), cautions: { deference: DEFERENCE, items: cautionsOf(build) }, public: input.open === true,
   };
+}
+
+function evidenceJson(e: Evidence, atlas: Atlas): EvidenceJson[] {
+  const place = atlas.placeOf(e.at);
+  return place ? [{ sort: e.word, about: e.about, text: e.text, path: e.file ?? null, date: e.date ?? null, by: e.by ?? null, private: e.private, file: place.file, ...place.range.start }] : [];
 }
 
 function valueJson(value: SheetValue, atlas: Atlas): ValueJson {

@@ -76,7 +76,7 @@ function sectionLines(section: SheetSection): string[] {
   for (const table of section.tables) out.push("", `### ${text(table.caption)}`, "", ...tableLines(table));
   for (const list of section.lists) {
     out.push("", `### ${text(list.caption)}`, "");
-    for (const item of list.items) out.push(`- ${list.ticks ? (item.done !== undefined ? "[x] " : "[ ] ") : ""}${text(item.text)}${item.done ? `, ${text(item.done)}` : ""}${atPlace(item.place)}`);
+    for (const item of list.items) out.push(`- ${list.ticks ? (item.done !== undefined ? "[x] " : "[ ] ") : ""}${text(item.text)}${item.done ? `, ${text(item.done)}` : ""}${item.note !== undefined ? `, *${text(item.note)}*` : ""}${atPlace(item.place)}`);
   }
   if (section.missing.length > 0) out.push("", "### Not worked out", "", ...section.missing.map((m) => `- ${text(m.label)}: ${text(m.why)}`));
   return out;

@@ -113,7 +113,7 @@ export interface SheetList {
   readonly caption: string;
   /** Boxes to be ticked on paper; what is done is ticked. */
   readonly ticks: boolean;
-  readonly items: readonly { readonly text: string; readonly done?: string; readonly place?: Place }[];
+  readonly items: readonly { readonly text: string; readonly done?: string; readonly note?: string; readonly place?: Place }[];
 }
 
 /** A drawing as SVG with its title and its text alternative inside. */

@@ -37,6 +37,7 @@ export function factsOf(input: SheetInput): { label: string; text: string }[] {
   if (subject.sort === "build") facts.push({ label: "Tune", text: tuneText(input) });
   const figures = [...build.slots.values()].map((slot) => effective(slot)).filter((p) => p?.fact.value.is === "quantity" || p?.fact.value.is === "stages");
   const used = new Set(sheet.values.filter((v) => v.interval).flatMap((v) => v.provided));
+  if (input.open) facts.push({ label: "Left out", text: "private notes and what was paid" });
   facts.push({ label: "Used", text: `${figures.filter((p) => p && used.has(p)).length} of ${figures.length} figures enter a value on this sheet` });
   return facts;
 }

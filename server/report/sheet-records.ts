@@ -12,8 +12,10 @@ import type { Sheet } from "../sheet/evaluate.ts";
 import { type TuneChange, recordedFigures, tunesOf } from "../sheet/tune.ts";
 import type { Atlas, Place } from "./place.ts";
 import type { SheetList, SheetTable } from "./sheet-model.ts";
+import { baselineTables, evidenceTable, lashOverTime } from "./sheet-over-time.ts";
 import { writtenText } from "./sheet-values.ts";
 import { tuneSentences } from "./tune-words.ts";
+import { workLists } from "./sheet-work.ts";
 import { capital } from "./wording.ts";
 
 export interface Records {
@@ -26,6 +28,9 @@ interface Sources {
   readonly sheet: Sheet;
   readonly atlas: Atlas;
   readonly data: ReadonlyMap<string, DataFile>;
+  readonly asOf: string;
+  /** True for a sheet that everybody may see: what is private is left out. */
+  readonly open: boolean;
 }
 
 /** What the files say for a section. */
@@ -33,13 +38,14 @@ export function recordsOf(section: SectionId, sources: Sources): Records {
   const { build } = sources;
   const measured = build.measured.filter((m) => sectionOfMeasurement(m.what.text) === section).map((m) => measuredTable(m, sources));
   switch (section) {
-    case "lash": return { tables: [...lashTable(sources), ...measured], lists: [] };
+    case "lash": return { tables: [...lashTable(sources), ...lashOverTime(sources), ...measured], lists: [] };
     case "fasteners": return { tables: [...fastenerTable(sources), ...measured], lists: [] };
-    case "order-of-work": return { tables: measured, lists: planLists(sources) };
+    case "order-of-work": return { tables: measured, lists: workLists(sources) };
     case "running-in": return { tables: breakInTable(sources), lists: [] };
-    case "runs-and-pulls": return { tables: [...recordsNamed(build, "run").map((r) => figuresTable(r, sources)), ...recordsNamed(build, "pull").flatMap((r) => [figuresTable(r, sources), ...readingsTable(r)]), ...recordsNamed(build, "log").map((r) => figuresTable(r, sources)), ...measured], lists: [] };
+    case "runs-and-pulls": return { tables: [...baselineTables(sources), ...recordsNamed(build, "run").map((r) => figuresTable(r, sources)), ...recordsNamed(build, "pull").flatMap((r) => [figuresTable(r, sources), ...readingsTable(r)]), ...recordsNamed(build, "log").map((r) => figuresTable(r, sources)), ...measured], lists: [] };
     case "tune": return { tables: [...recordsNamed(build, "tune").flatMap((r) => tuneTables(r, sources)), ...measured], lists: tuneLists(sources) };
     case "parts": return { tables: partsTable(sources), lists: missingParts(sources) };
+    case "evidence": return { tables: evidenceTable(sources, sources.open), lists: [] };
     case "sources": return { tables: sourcesTable(sources), lists: [] };
     default: return { tables: measured, lists: [] };
   }
@@ -119,23 +125,6 @@ function measuredTable(m: MeasuredFact, { build, atlas }: Sources): SheetTable {
   return { caption, heads: ["Of", ...heads], rows: [...grid, ...more] };
 }
 
-function planLists({ build, atlas }: Sources): SheetList[] {
-  return recordsNamed(build, "plan").flatMap((plan): SheetList[] => {
-    const done = new Map<string, string>();
-    for (const r of plan.records) if (r.word === "done") for (const part of r.head) if (part.kind === "word") done.set(part.text, r.date?.text ?? "");
-    const items = plan.records.filter((r) => r.word === "step").map((step) => {
-      const name = step.head.find((p) => p.kind === "word");
-      const title = step.head.find((p) => p.kind === "string");
-      const detail = step.figures.filter((f) => f.key.key === "do" || f.key.key === "hold-time").map((f) => textOf(build.subject, f));
-      const own = step.figures.find((f) => f.key.key === "done");
-      const when = own ? textOf(build.subject, own) : name?.kind === "word" ? done.get(name.text) : undefined;
-      const words = title?.kind === "string" ? title.text : name?.kind === "word" ? name.text.replaceAll("-", " ") : "step";
-      return { text: [capital(words), ...detail].join(": "), ...(when !== undefined && { done: when }), ...placed(atlas.placeOf({ tree: build.subject.tree, span: { start: step.span.start, end: step.span.start + step.word.length } })) };
-    });
-    return items.length > 0 ? [{ caption: "Steps", ticks: true, items }] : [];
-  });
-}
-
 function breakInTable({ build, atlas }: Sources): SheetTable[] {
   const rows = [...build.slots.values()].filter((s) => s.key.key === "break-in").flatMap((slot) => {
     const given = effective(slot);
@@ -172,11 +161,11 @@ function tuneLists({ build, sheet, atlas, data }: Sources): SheetList[] {
 }
 
 /** A record's figures as they are written. */
-function figuresTable(r: RecordFact, { build, atlas }: Sources): SheetTable {
+function figuresTable(r: RecordFact, { build, atlas, open }: Sources): SheetTable {
   const name = r.head.filter((p) => p.kind === "word" && p.text !== "on").map(plainText).join(" ").replaceAll("-", " ");
   const file = r.head.find((p) => p.kind === "string");
   const caption = [capital(r.word), name, file ? plainText(file) : "", r.date ? `on ${r.date.text}` : ""].filter((t) => t !== "").join(" ");
-  const rows = r.figures.map((f) => ({ cells: [f.key.key.replaceAll("-", " "), textOf(build.subject, f)], ...placed(atlas.placeOf({ tree: build.subject.tree, span: f.span })) }));
+  const rows = r.figures.filter((f) => !open || !f.key.private).map((f) => ({ cells: [f.key.key.replaceAll("-", " "), textOf(build.subject, f)], ...placed(atlas.placeOf({ tree: build.subject.tree, span: f.span })) }));
   return { caption, heads: ["Figure", "As written"], rows };
 }
 
@@ -189,10 +178,10 @@ function tableOf(caption: string, table: ReadingTable): SheetTable {
   return { caption, heads, rows: table.rows.map((row) => ({ cells: heads.map((_, i) => row.cells[i]?.text || "–") })) };
 }
 
-function partsTable({ build, atlas }: Sources): SheetTable[] {
+function partsTable({ build, atlas, open }: Sources): SheetTable[] {
   if (build.parts.length === 0) return [];
   const rows = build.parts.map((p) => {
-    const settings = p.fit.figures.map((f) => `${f.key.key}: ${textOf(build.subject, f)}`).join("; ");
+    const settings = p.fit.figures.filter((f) => !open || !f.key.private).map((f) => `${f.key.key}: ${textOf(build.subject, f)}`).join("; ");
     const at = atlas.placeOf({ tree: build.subject.tree, span: p.fit.name?.span ?? { start: p.fit.span.start, end: p.fit.span.start + 3 } });
     return { cells: [p.words, `${p.kindId.replaceAll("-", " ")}${p.side ? `, ${p.side}` : ""}`, settings, sourceOf(p.declaration)], ...placed(at) };
   });
@@ -210,9 +199,14 @@ function missingParts({ build, sheet, atlas }: Sources): SheetList[] {
   return items.length > 0 ? [{ caption: "Still missing", ticks: true, items }] : [];
 }
 
-function sourcesTable({ build, atlas }: Sources): SheetTable[] {
+/** What the build stands on and where its figures come from; an empty source where nobody says. */
+export function sourcesOf(build: EffectiveBuild): readonly { readonly of: string; readonly sort: string; readonly source: string; readonly declaration: Declaration }[] {
   const from = [...(build.engine ? [build.engine] : []), ...build.parts.filter((p) => !p.fit.inline).map((p) => p.declaration), ...build.cards.map((c) => c.declaration)];
-  const rows = [...new Set(from)].map((d) => ({ cells: [wordsFor(d), d.sort, sourceOf(d) || "none given"], ...placed(atlas.placeOf({ tree: d.tree, span: d.name?.span ?? d.wordSpan })) }));
+  return [...new Set(from)].map((d) => ({ of: wordsFor(d), sort: d.sort, source: sourceOf(d), declaration: d }));
+}
+
+function sourcesTable({ build, atlas }: Sources): SheetTable[] {
+  const rows = sourcesOf(build).map(({ of, sort, source, declaration: d }) => ({ cells: [of, sort, source || "none given"], ...placed(atlas.placeOf({ tree: d.tree, span: d.name?.span ?? d.wordSpan })) }));
   return rows.length > 0 ? [{ caption: "Where the figures come from", heads: ["Of", "What", "Source"], rows }] : [];
 }
 

@@ -60,7 +60,7 @@ function sectionLines(section: SheetSection): string[] {
   for (const table of section.tables) out.push("", visible(table.caption), ...tableLines(table));
   for (const list of section.lists) {
     out.push("", visible(list.caption));
-    for (const item of list.items) out.push(`${list.ticks ? (item.done !== undefined ? "[x] " : "[ ] ") : "- "}${visible(item.text)}${item.done ? `, ${visible(item.done)}` : ""}${atPlace(item.place)}`);
+    for (const item of list.items) out.push(`${list.ticks ? (item.done !== undefined ? "[x] " : "[ ] ") : "- "}${visible(item.text)}${item.done ? `, ${visible(item.done)}` : ""}${item.note !== undefined ? `, ${visible(item.note)}` : ""}${atPlace(item.place)}`);
   }
   if (section.missing.length > 0) out.push("", "Not worked out", ...section.missing.map((m) => `  ${visible(m.label)}: ${visible(m.why)}`));
   return out;

@@ -12,6 +12,7 @@ export const SECTIONS = [
   { id: "runs-and-pulls", title: "Runs and pulls" },
   { id: "tune", title: "The tune" },
   { id: "parts", title: "Parts" },
+  { id: "evidence", title: "Evidence" },
   { id: "sources", title: "Sources" },
   { id: "cautions", title: "Cautions" },
 ] as const;

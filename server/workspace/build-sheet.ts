@@ -41,6 +41,8 @@ export interface SheetWish {
   readonly asOf: string;
   /** The git revision to print on it. */
   readonly revision?: string;
+  /** True for a sheet that everybody may see. */
+  readonly open?: boolean;
 }
 
 /** The sheet of a file's build, or of its engine where it has no build. The refusal is one sentence. */
@@ -53,19 +55,19 @@ export function buildSheet(project: Project, uri: string, wish: SheetWish): Made
   const file = wish.nameOf(uri);
   if (wish.build !== undefined) {
     const named = subjects.find((s) => s.build.subject.name?.text === wish.build);
-    if (named) return makeSheet(analysis, named, wish.nameOf, undefined, wish.revision);
+    if (named) return makeSheet(analysis, named, wish.nameOf, undefined, wish);
     return { refusal: choice.length > 0 ? `${file} has no build called ${wish.build}: it has ${names}.` : `${file} has no build called ${wish.build}.` };
   }
   const [only] = choice;
   if (!only) return { refusal: `${file} has neither a build nor an engine to make a sheet of.` };
   if (choice.length > 1) return { refusal: `${file} has ${choice.length} ${builds.length > 0 ? "builds" : "engines"}: say which with --build ${names}.` };
-  return makeSheet(analysis, only, wish.nameOf, undefined, wish.revision);
+  return makeSheet(analysis, only, wish.nameOf, undefined, wish);
 }
 
 /** The sheet of one subject of an analysis. */
-export function makeSheet(analysis: Analysis, subject: SubjectResult, nameOf: NameOf, spell?: (uri: string) => string, revision?: string): MadeSheet {
+export function makeSheet(analysis: Analysis, subject: SubjectResult, nameOf: NameOf, spell?: (uri: string) => string, { revision, open }: Pick<SheetWish, "revision" | "open"> = {}): MadeSheet {
   const atlas = atlasOf(analysis.project, analysis.places, nameOf, spell);
-  const input: SheetInput = { ...subject, atlas, asOf: analysis.asOf, ...(revision !== undefined && { revision }), foundation: foundationOf(analysis, subject), drawings: drawingsOf({ ...subject, system: systemOf(subject.build) }) };
+  const input: SheetInput = { ...subject, atlas, asOf: analysis.asOf, ...(revision !== undefined && { revision }), ...(open && { open }), foundation: foundationOf(analysis, subject), drawings: drawingsOf({ ...subject, system: systemOf(subject.build) }) };
   return { input, model: sheetModel(input) };
 }
 

@@ -126,8 +126,8 @@ describe("the document", () => {
   });
 
   test("ticks the steps that are done", async () => {
-    const list = (await sheetOf()).model.sections.find((s) => s.id === "order-of-work")?.lists[0];
-    expect(list?.items.map((i) => [i.text, i.done])).toEqual([["Lay the shaft in lubricated", "2027-03-13"], ["Degree the cam", undefined]]);
+    const list = (await sheetOf()).model.sections.find((s) => s.id === "order-of-work")?.lists.find((l) => l.ticks);
+    expect(list?.items.map((i) => [i.text, i.done])).toEqual([["Lay the shaft in lubricated: Ridgeway 272", "2027-03-13"], ["Degree the cam: measure centreline", undefined]]);
   });
 
   test("names the part that another part asks for and that is not fitted", async () => {

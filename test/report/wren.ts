@@ -82,9 +82,9 @@ export async function checkFiles(files: Readonly<Record<string, string>> = WREN,
   return checkedFiles([{ project: await loadProject(hostOf(files), uris), given: uris }], nameOf, AS_OF);
 }
 
-export async function sheetOf(files: Readonly<Record<string, string>> = WREN, file = "wren.tappet"): Promise<MadeSheet> {
+export async function sheetOf(files: Readonly<Record<string, string>> = WREN, file = "wren.tappet", open = false): Promise<MadeSheet> {
   const project = await loadProject(hostOf(files), [uriOf(file)]);
-  const made = buildSheet(project, uriOf(file), { nameOf, asOf: AS_OF });
+  const made = buildSheet(project, uriOf(file), { nameOf, asOf: AS_OF, open });
   if ("refusal" in made) throw new Error(made.refusal);
   return made;
 }

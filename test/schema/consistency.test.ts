@@ -228,7 +228,7 @@ describe("steps, phrases, sections and cautions", () => {
 
   test("sections are read in the order of the sheet", () => {
     expect(SECTIONS.map((section) => section.title)).toEqual([
-      "Bottom end", "Breathing", "Valve gear", "Lash", "Fasteners", "Fuel and boost", "Order of work", "Running-in", "Runs and pulls", "The tune", "Parts", "Sources", "Cautions",
+      "Bottom end", "Breathing", "Valve gear", "Lash", "Fasteners", "Fuel and boost", "Order of work", "Running-in", "Runs and pulls", "The tune", "Parts", "Evidence", "Sources", "Cautions",
     ]);
   });
 });
