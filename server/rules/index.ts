@@ -38,6 +38,7 @@ import { RULE as impossibleFastenerRule } from "./impossible-fastener.ts";
 import { RULE as impossibleFigureRule } from "./impossible-figure.ts";
 import { RULE as impossibleSetRule } from "./impossible-set.ts";
 import { RULE as injectorDutyHighRule } from "./injector-duty-high.ts";
+import { RULE as lashClosingRule } from "./lash-closing.ts";
 import { RULE as lashNotRecheckedRule } from "./lash-not-rechecked.ts";
 import { RULE as lashOutOfRangeRule } from "./lash-out-of-range.ts";
 import { RULE as lashSpreadRule } from "./lash-spread.ts";
@@ -178,6 +179,7 @@ export const RULES: readonly Rule[] = [
   impossibleFigureRule,
   impossibleSetRule,
   injectorDutyHighRule,
+  lashClosingRule,
   lashNotRecheckedRule,
   lashOutOfRangeRule,
   lashSpreadRule,
