@@ -3,6 +3,7 @@ import * as vscode from "vscode";
 import { type BaseLanguageClient, DidChangeConfigurationNotification, type LanguageClientOptions, vsdiag } from "vscode-languageclient";
 import { acceptFinding } from "./accept.ts";
 import { showChain } from "./chain.ts";
+import { showLimits } from "./limits.ts";
 import { newBuild } from "./new-build.ts";
 import { SheetPanels } from "./sheet-panel.ts";
 import { Verdict } from "./status.ts";
@@ -44,7 +45,7 @@ export async function activateWith(context: vscode.ExtensionContext, makeClient:
     if (editor && !panels.any) void panels.showForEditor(editor);
     else panels.refreshAll();
   });
-  context.subscriptions.push(log, panels, verdict, trials);
+  context.subscriptions.push(log, panels, verdict, trials, showLimits());
 
   // Folders that lie on no disk, and every folder of a browser, are read by the editor for the server.
   client.onRequest<{ text?: string; problem?: string }, unknown>("tappet/read", async (question: unknown) => {

@@ -177,7 +177,7 @@ function send(shown: Shown, message: ToPage): Thenable<boolean> {
 }
 
 function titleOf(uri: vscode.Uri): string {
-  return `Sheet: ${uri.path.slice(uri.path.lastIndexOf("/") + 1)}`;
+  return vscode.l10n.t("Sheet: {0}", uri.path.slice(uri.path.lastIndexOf("/") + 1));
 }
 
 async function openAt(uri: string, line: number, column: number): Promise<void> {
