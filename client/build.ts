@@ -18,8 +18,7 @@ type Bundle = { readonly entry: string; readonly out: string; readonly options: 
 const root = join(import.meta.dirname, "..");
 
 const forNode: BuildOptions = { platform: "node", target: "node22", mainFields: ["module", "main"] };
-/** A library for comma-separated text names this module of Node's in a function that only Node calls. */
-const forBrowser: BuildOptions = { platform: "browser", target: "es2023", external: ["stream"] };
+const forBrowser: BuildOptions = { platform: "browser", target: "es2023" };
 
 /** A bundled CommonJS library may still ask for a Node module by `require`, which an ES module does not have. */
 const requireInModule = 'import { createRequire as createRequireHere } from "node:module"; const require = createRequireHere(import.meta.url);';
