@@ -7,6 +7,7 @@ import type { Outcome } from "../recording/summary.ts";
 import type { Declaration, FigureFact, FitFact, FollowFact, Location, MeasuredFact, RecordFact, Side, Sort, TableFact } from "./declaration.ts";
 import { type DataFile, type Scope, figuresNamedBy } from "./project.ts";
 import { FIT_BASE } from "./lower.ts";
+import { countsForNothing } from "./possible.ts";
 import type { FigureValue, QuantityValue, Thread } from "./value.ts";
 
 /** Who gave a figure. */
@@ -30,7 +31,7 @@ export interface Slot {
   readonly path: string;
   readonly key: KeySchema;
   readonly chain: readonly Provided[];
-  /** Links of the chain before this index describe something that has been taken off the engine. */
+  /** Links of the chain before this index describe something that has been taken off the engine, or cannot be. */
   readonly from: number;
 }
 
@@ -114,8 +115,11 @@ export function effectiveOf(subject: Declaration, scope: Scope): EffectiveBuild 
     if (fact.value.is === "hole") return;
     const provided: Provided = { role, origin, fact, location: { tree: origin.declaration.tree, span: fact.span } };
     const slot = slots.get(path);
+    // What cannot be replaces what was there, and is nothing itself: neither it nor what it replaced is worked with.
+    const none = countsForNothing(origin.declaration, fact.span);
     if (slot) slot.chain.push(provided);
-    else slots.set(path, { path, key: fact.key, chain: [provided], from: 0 });
+    else slots.set(path, { path, key: fact.key, chain: [provided], from: none ? 1 : 0 });
+    if (slot && none) slot.from = slot.chain.length;
   };
   const tables = new Map<string, ProvidedTable>();
   const layTables = (origin: Origin, place = (path: string) => path) => {

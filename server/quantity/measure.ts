@@ -6,7 +6,7 @@ import { DIMENSIONLESS, sameDimension } from "./dimension.ts";
 import { emptyTrace, evaluate, withUnit } from "./expression.ts";
 import type { Amount, Evaluation, Trace, Trouble } from "./expression.ts";
 import type { Interval } from "./interval.ts";
-import { kindAccepts, kindOf, unitFits } from "./kinds.ts";
+import { kindAccepts, toKindBase, kindOf, unitFits } from "./kinds.ts";
 import type { KindId } from "./kinds.ts";
 import type { Quantity, QuantityProblem, Shape } from "./quantity.ts";
 import { UNITS } from "./units.ts";
@@ -242,7 +242,7 @@ function kindOfAmounts(part: Part, amounts: readonly Amount[], spread: Spread, u
   const wrong = amounts.find((a) => !context.kinds.some((kind) => fits(kind, a))) ?? (amounts[0] as Amount);
   const digits = spread.trace.digits.length === 1 ? (spread.trace.digits[0] as Text).text : "";
   const place = unit && spread.trace.units.includes(unit) ? unit.span : undefined;
-  context.report(wrong.unit !== undefined ? wrongUnit(part, digits, wrong.unit, place, context.kinds) : wrongResult(part, context.kinds));
+  context.report(wrong.unit !== undefined ? wrongUnit(part, digits, wrong.unit, place, context.kinds, (meant) => isNear(Number(digits), meant, context)) : wrongResult(part, context.kinds));
   return undefined;
 }
 
@@ -253,6 +253,17 @@ function fits(kind: KindId, amount: Amount): boolean {
 
 function impliedUnit(kind: KindId, amounts: readonly Amount[]): UnitId | undefined {
   return kindOf(kind).bare ? undefined : amounts.map((a) => a.unit).findLast((u) => u !== undefined);
+}
+
+/** Past this many times what a key ever holds a unit is not the one that was meant. */
+const FAR = 100;
+
+/** False for a unit with which the figure would be far from anything its key holds. */
+function isNear(digits: number, unit: UnitId, { usual, kinds }: MeasureContext): boolean {
+  const kind = kinds.find((k) => unitFits(k, unit));
+  if (!usual || kind === undefined || !(digits > 0)) return true;
+  const value = toKindBase(digits, unit, kind);
+  return value <= FAR * Math.max(Math.abs(usual.low), Math.abs(usual.high)) && value >= usual.low / FAR;
 }
 
 /** The kind's units, those that put the figure within its usual span first. */

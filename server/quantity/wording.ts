@@ -88,9 +88,9 @@ export function meantUnits(unit: UnitId, kinds: readonly KindId[]): UnitId[] {
   return [...all].sort((a, b) => Number(UNITS[b].system === system) - Number(UNITS[a].system === system)).slice(0, 3);
 }
 
-export function wrongUnit(part: Part, digits: string, unit: UnitId, unitSpan: Span | undefined, kinds: readonly KindId[]): QuantityProblem {
+export function wrongUnit(part: Part, digits: string, unit: UnitId, unitSpan: Span | undefined, kinds: readonly KindId[], isLikely: (unit: UnitId) => boolean): QuantityProblem {
   const [kind] = kinds as readonly [KindId, ...KindId[]];
-  const units = meantUnits(unit, kinds);
+  const units = meantUnits(unit, kinds).filter(isLikely);
   const spellings = units.map((u) => spellingOfUnit(u));
   const read = `${textOf(part)} is ${withArticle(kindOf(usualKind(unit)).words)}`;
   const instead = spellings[0] === undefined ? kindOf(kind).example : digits === "" ? kindOf(kind).example : beside(digits, spellings[0]);

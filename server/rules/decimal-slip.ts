@@ -1,5 +1,6 @@
 // A figure ten, a hundred or 25.4 times away from what it should be.
 import type { Declaration, FigureFact, RecordFact } from "../model/declaration.ts";
+import { impossibleIn } from "../model/possible.ts";
 import { formatBand, formatValue, unitFor } from "../quantity/display.ts";
 import type { Quantity } from "../quantity/quantity.ts";
 import { likelyEndSlips, likelySlips, shiftPoint } from "../quantity/slips.ts";
@@ -43,7 +44,9 @@ engine dunlin-18 {
   check(declaration, report) {
     const all = [...declaration.figures, ...declaration.fits.flatMap((f) => [...f.figures, ...(f.inline?.figures ?? [])]), ...declaration.measured.flatMap((m) => m.figures), ...declaration.records.flatMap(figuresOf)];
     const troubled = new Set(declaration.problems.flatMap((p) => (p.path !== undefined && p.code !== "reading-unstated" ? [p.path] : [])));
+    const impossible = new Set(impossibleIn(declaration).map((one) => one.span.start));
     for (const fact of all) {
+      if (impossible.has(fact.span.start)) continue;
       const found = troubled.has(fact.path) ? undefined : (againstUsual(declaration, fact) ?? ofItsOwnEnds(declaration, fact));
       if (found) report(found);
     }
@@ -72,6 +75,7 @@ engine dunlin-18 {
       const usual = measurementOf(measured.what.text)?.usual;
       if (!usual) continue;
       for (const reading of measured.readings) {
+        if (impossible.has(reading.span.start)) continue;
         const found = outside(declaration, measured.what.text, reading.quantity, usual);
         if (found) report({ ...found, path: measured.what.text });
       }

@@ -1,23 +1,18 @@
-// A figure that no engine can have: nothing where there must be something, or less than nothing.
-import type { Declaration, FigureFact } from "../model/declaration.ts";
-import type { KindId } from "../quantity/kinds.ts";
+// A figure that no engine can have: nothing where there must be something, less than nothing, or past anything that a slip explains.
+import { impossibleIn } from "../model/possible.ts";
+import { likelySlips } from "../quantity/slips.ts";
 import type { DeclarationRule } from "./rule.ts";
+import { slipFixes } from "./slip.ts";
 import { textAt } from "./wording.ts";
-
-/** Kinds of which less than nothing means nothing. Angles, temperatures, pressures and shares may count from another zero. */
-const SIZES: ReadonlySet<KindId> = new Set<KindId>(["length", "area", "volume", "mass", "force", "spring-rate", "stress", "torque", "rotation", "count", "number", "ratio"]);
-
-/** Sets of words that say which side of a face or which way a figure counts: a sign beside them is another matter. */
-const DIRECTIONS: ReadonlySet<string> = new Set(["deck", "event", "gear-direction", "oversize"]);
 
 export const RULE: DeclarationRule = {
   id: "impossible-figure",
   scope: "declaration",
   severity: "error",
   page: {
-    summary: "A figure is zero, or less than nothing, where no engine can have that.",
-    why: "Whatever rests on it comes out as nonsense, so it is said here, once, and nothing that rests on it is reported.",
-    limit: "Sizes, weights, loads, torques, speeds and counts that the key never holds at nothing must be more than nothing; where nothing is possible, less than nothing is not.",
+    summary: "A figure is zero, less than nothing, or far past anything, where no engine can have that.",
+    why: "Whatever rests on it comes out as nonsense, so it is said here, once: the figure counts for nothing until it is put right, and nothing is worked out from it.",
+    limit: "What the key never holds at nothing must be more than nothing; where nothing is possible, less than nothing is not, except for figures that count to either side (a deck above or below, an event before or after). More than a hundred times the greatest, or less than a hundredth of the least, that the key ever holds is past any slip of a point or a unit; the hundred is this tool's own choice.",
     source: "arithmetic; the span of each key is in the language reference",
     remedy: "Write the figure that is meant, or … where it is not known yet.",
     bad: `
@@ -36,26 +31,12 @@ engine dunlin-18 {
 `,
   },
   check(declaration, report) {
-    for (const fact of figuresOf(declaration)) {
-      const said = faultOf(fact);
-      if (said === undefined) continue;
-      const at = { tree: declaration.tree, span: fact.span };
-      report({ message: `\`${fact.key.key}\` is ${textAt(at).replace(/^[\w.-]+:\s*/, "")}, ${said}. Write the figure that is meant.`, at, path: fact.path });
+    for (const { key, path, span, fault, quantity, usual } of impossibleIn(declaration)) {
+      const at = { tree: declaration.tree, span };
+      // A unit far from the one that is meant explains even this: half a degree where half a turn was meant.
+      const slips = likelySlips(quantity, { low: usual.low, nominal: (usual.low + usual.high) / 2, high: usual.high });
+      const [first] = slips;
+      report({ message: `\`${key}\` is ${textAt(at).replace(/^[\w.-]+:\s*/, "")}, ${fault}. ${first ? `Was ${first.text} meant?` : "Write the figure that is meant."}`, at, path, fixes: slipFixes(slips, at) });
     }
   },
 };
-
-function figuresOf(declaration: Declaration): readonly FigureFact[] {
-  return [...declaration.figures, ...declaration.fits.flatMap((f) => [...f.figures, ...(f.inline?.figures ?? [])]), ...declaration.measured.flatMap((m) => m.figures)];
-}
-
-function faultOf({ key, value }: FigureFact): string | undefined {
-  if (value.is !== "quantity" || !SIZES.has(value.quantity.kind)) return undefined;
-  if ([...(key.qualifiers ?? []), ...(key.mayQualify ?? [])].some((set) => DIRECTIONS.has(set) && (set !== "oversize" || value.qualifiers[set] !== undefined))) return undefined;
-  const { low, nominal, high } = value.quantity.interval;
-  const least = key.usual?.low;
-  if (least === undefined || !Number.isFinite(low + high)) return undefined;
-  if (least > 0 && high <= 0) return nominal === 0 ? "and there must be something" : "less than nothing";
-  if (least >= 0 && high < 0) return "less than nothing";
-  return undefined;
-}

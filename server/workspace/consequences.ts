@@ -2,7 +2,7 @@
 // follows. The only place where that is decided. Knows which rules find figures wrong, not how.
 import type { Span } from "../../grammar/tree.ts";
 import type { Declaration, Location } from "../model/declaration.ts";
-import { type EffectiveBuild, effective } from "../model/effective.ts";
+import { type EffectiveBuild } from "../model/effective.ts";
 import type { Finding } from "../rules/finding.ts";
 import type { Rule } from "../rules/rule.ts";
 import { setsOf } from "../rules/impossible-set.ts";
@@ -32,8 +32,11 @@ export function causesOnly(build: EffectiveBuild, sheet: Sheet, found: readonly 
   for (const { figures } of setsOf(build))
     if (!figures.some((f) => f.origin.declaration.waivers.some((w) => w.rule.text === "impossible-set"))) wrong.push(...figures.map((f) => f.location));
   if (wrong.length === 0) return kept;
+  // What cannot be is judged by no other rule, not even where it stands.
+  const impossible = known.flatMap(({ findings }) => findings.filter((f) => f.rule === "impossible-figure").map((f) => f.at)).filter((at) => wrong.includes(at));
+  const isImpossible = (at: Location) => impossible.some((w) => w.tree === at.tree && overlap(w.span, at.span));
   const isWrong = (at: Location) => wrong.some((w) => w.tree === at.tree && overlap(w.span, at.span));
-  return kept.filter((f) => findsWrong(f, ruleOf(f.rule)) || !restsOn(f, build, sheet).some(isWrong));
+  return kept.filter((f) => findsWrong(f, ruleOf(f.rule)) || !(isImpossible(f.at) || restsOn(f, build, sheet).some(isWrong)));
 }
 
 function overlap(a: Span, b: Span): boolean {
@@ -44,6 +47,7 @@ function overlap(a: Span, b: Span): boolean {
 function restsOn(finding: Finding, build: EffectiveBuild, sheet: Sheet): readonly Location[] {
   if (finding.path === undefined) return [];
   const value = sheet.byId.get(finding.path);
-  const given = effective(build.slots.get(finding.path));
-  return [...(value ? [...value.from, ...value.measured.flatMap((m) => m.readings.map((r) => r.location))] : []), ...(given ? [given.location] : [])];
+  // What cannot be counts for nothing, so it is the last link of its chain and not the one that counts.
+  const saidOf = (path: string) => build.slots.get(path)?.chain.at(-1)?.location ?? [];
+  return [...(value ? [...value.from, ...value.missing.flatMap((m) => saidOf(m.path)), ...value.measured.flatMap((m) => m.readings.map((r) => r.location))] : []), ...[saidOf(finding.path)].flat()];
 }
