@@ -10,6 +10,7 @@ import type { UsualSpan } from "../schema/types.ts";
 import type { DeclarationRule, Report } from "./rule.ts";
 import { isOutsideUsual, slipFixes, slipsOf } from "./slip.ts";
 import { eventSlips } from "./slip-of-events.ts";
+import { oversizeSlips } from "./slip-of-oversize.ts";
 import { readingSlips } from "./slip-of-reading.ts";
 import { shareSlips } from "./slip-of-share.ts";
 import { toolSlips } from "./slip-of-tool.ts";
@@ -89,6 +90,11 @@ engine dunlin-18 {
         message: `${torqueText(torque)} would load \`${fastener}\` to ${formatPercent(share)} of its proof load. Was ${first.text} meant?`,
         at: torque.at, path: torque.path, fixes: quantity.figures.length > 0 ? slipFixes(slips, torque.at) : [],
       });
+    }
+    for (const { provided, path, slips, beside, share } of oversizeSlips(build)) {
+      const [first] = slips;
+      if (!first) continue;
+      report({ message: `${written(provided)} is ${formatPercent(share)} of the ${beside} it is added to. Was ${first.text} meant?`, at: provided.location, path, fixes: slipFixes(slips, provided.location) });
     }
     for (const { provided, quantity, path, slips, otherSlips, low, high, beside, of } of shareSlips(build, sheet)) {
       const [first] = slips;

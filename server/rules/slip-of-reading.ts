@@ -2,11 +2,11 @@
 // Offers readings; judges nothing.
 import type { Location } from "../model/declaration.ts";
 import { type EffectiveBuild, effective } from "../model/effective.ts";
-import { intervalOf } from "../model/value.ts";
 import type { Quantity } from "../quantity/quantity.ts";
 import { type Slip, likelySlips } from "../quantity/slips.ts";
 import type { Sheet } from "../sheet/evaluate.ts";
 import { measurementOf } from "../schema/measurements.ts";
+import { meaningOf } from "../sheet/meaning.ts";
 import { measuredReadings, placeWords } from "../sheet/measured.ts";
 
 export interface ReadingSlip {
@@ -68,7 +68,9 @@ export function readingSlips(build: EffectiveBuild, sheet: Sheet): readonly Read
 }
 
 function specifiedAt(build: EffectiveBuild, path: string): number | undefined {
-  const given = effective(build.slots.get(path));
-  const interval = given && intervalOf(given.fact.value);
+  const slot = build.slots.get(path);
+  const given = effective(slot);
+  // An oversize is added to the standard size before a reading is held against it.
+  const interval = slot && given && meaningOf(slot, given)?.interval;
   return interval && Number.isFinite(interval.nominal) ? interval.nominal : undefined;
 }

@@ -6,7 +6,7 @@ import { LIMITS } from "./engine/limits.ts";
 import { AIR, AIR_ALTITUDE, BOOST, DECOMPRESSOR, FLUIDS, FUEL_SYSTEM, FUELS, IGNITION, THERMAL, VEHICLE } from "./engine/running.ts";
 import { VALVE_GEAR } from "./engine/valve-gear.ts";
 import { PART_KINDS } from "./parts/index.ts";
-import { cubicCentimetres, degrees, kilograms, millimetres, newtonMetres, plain, rpm } from "./spans.ts";
+import { PER_DISPLACEMENT, cubicCentimetres, degrees, kilograms, millimetres, newtonMetres, plain, rpm } from "./spans.ts";
 import type { BlockSchema, KeySchema } from "./types.ts";
 
 /** Ends of an engine, by what a person sees there. */
@@ -38,7 +38,7 @@ export const ENGINE_KEYS: readonly KeySchema[] = [
   figure("rod-length", "length", "138.5 mm", "Connecting rod, middle of big end to middle of small end.", { usual: millimetres(50, 300), importance: "essential" }),
   figure("stated-displacement", "volume", "1775 cc", "Displacement as the maker states it: checked against bore and stroke.", { usual: cubicCentimetres(20, 15000), importance: "useful" }),
   figure("stated-compression", "ratio", "9.4:1", "Compression ratio as the maker states it: checked against the volumes.", { usual: plain(5, 25), importance: "useful" }),
-  figure("stated-power", "power", "92 hp at crank", "Power as the maker states it.", { qualifiers: ["power-at"], usual: plain(500, 1.5e6), importance: "rare" }),
+  figure("stated-power", "power", "92 hp at crank", "Power as the maker states it.", { qualifiers: ["power-at"], usual: plain(500, 1.5e6), usualPer: PER_DISPLACEMENT, importance: "rare" }),
   figure("stated-torque", "torque", "140 N·m", "Greatest torque as the maker states it.", { usual: newtonMetres(2, 2000), importance: "rare" }),
   figure("redline", "rotation", "6500 rpm", "Highest speed the engine is turned to.", { usual: rpm(1500, 20000), importance: "essential", tune: true }),
   DECOMPRESSOR,

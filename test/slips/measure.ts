@@ -14,6 +14,8 @@ import { analyse } from "../../server/workspace/analyse.ts";
 import { projectFileOf } from "../../server/workspace/load.ts";
 
 export const SAMPLES = join(import.meta.dirname, "..", "..", "samples");
+/** Files written once the checks stood, and by which no span or share was ever drawn: what they catch there they catch at large. */
+export const HELD_OUT = join(import.meta.dirname, "held-out");
 /** The build with the mistakes is not clean: its figures are left out. */
 const UNCLEAN = /(wren-hill-2|first-try)\.tappet$/;
 /** After the last date in any sample. */
@@ -70,15 +72,16 @@ export interface Measured {
   readonly slips: readonly Slip[];
 }
 
-function load(): Map<string, string> {
+function load(folder: string): Map<string, string> {
   const texts = new Map<string, string>();
-  for (const name of readdirSync(SAMPLES, { recursive: true, encoding: "utf8" }).filter((f) => f.endsWith(".tappet")).sort())
-    texts.set(`file:///samples/${name.replaceAll("\\", "/")}`, readFileSync(join(SAMPLES, name), "utf8"));
+  for (const name of readdirSync(folder, { recursive: true, encoding: "utf8" }).filter((f) => f.endsWith(".tappet")).sort())
+    texts.set(`file:///samples/${name.replaceAll("\\", "/")}`, readFileSync(join(folder, name), "utf8"));
   return texts;
 }
 
-export function measureSlips(): Measured {
-  const texts = load();
+/** Slips of the figures in a folder: the samples, or files that no check was written by. */
+export function measureSlips(folder = SAMPLES): Measured {
+  const texts = load(folder);
   const files = new Map<string, ProjectFile>([...texts].map(([uri, text]) => [uri, projectFileOf(readSource(uri, text))]));
   const usersOf = (uri: string) => [...files.keys()].filter((user) => !UNCLEAN.test(user) && sees(files, user, uri));
   const before = findingsOf({ files, unreadable: new Map() }, [...files.keys()].filter((u) => !UNCLEAN.test(u)));
@@ -173,13 +176,9 @@ function shifted(digits: string, times: number): string {
   return String(Number(x.toPrecision(Math.max(2, digits.replace(/^0|\./g, "").length))));
 }
 
-if (import.meta.main) {
-  // A word on the command line keeps to the files that have it in their path: a set written after the checks were, say.
-  const only = process.argv[2] ?? "";
-  const measured = measureSlips();
-  const { files, cleanFindings } = measured;
-  const slips = measured.slips.filter((s) => s.file.includes(only));
-  console.log(`${files} sample files. Raised on the clean ones, untouched, at warning or above: ${cleanFindings.length}.`);
+/** Rates and escapes as they are printed. */
+function print(what: string, { files, cleanFindings, slips }: Measured): void {
+  console.log(`${what}: ${files} files. Raised on the clean ones, untouched, at warning or above: ${cleanFindings.length}.`);
   for (const f of cleanFindings) console.log(`  ${f}`);
   for (const id of [...SLIPS.map((s) => s.id), "torque unit"]) {
     const of = slips.filter((s) => s.slip === id);
@@ -198,4 +197,10 @@ if (import.meta.main) {
     console.log(`  ${of.length}: ${why}`);
     for (const s of of) console.log(`    ${s.file}:${s.line} ${s.key}: ${s.from} -> ${s.to} (${s.slip})${s.rules.length > 0 ? ` [${s.rules.join(", ")}]` : ""}`);
   }
+}
+
+if (import.meta.main) {
+  print("Samples", measureSlips());
+  console.log("\n");
+  print("Held out: files that no check was made by", measureSlips(HELD_OUT));
 }
