@@ -40,7 +40,7 @@ describe("nothing at warning or above is raised", () => {
     const inches = shelf((_, text) =>
       text.replace(/(: )(\d*\.?\d+)( +)mm\b/g, (_whole, before: string, digits: string, space: string) => {
         respelt++;
-        return `${before}${(Number(digits) / 25.4).toFixed(5)}${space}in`;
+        return `${before}${(Number(digits) / 25.4).toFixed(13)}${space}in`;
       }));
     expect(respelt).toBeGreaterThan(150);
     expect(alarms(inches, CLEAN)).toEqual([]);
