@@ -38,7 +38,7 @@ async function main(): Promise<ExitCode> {
   const program = new Command("tappet")
     .description("Checks engine-build files and works out the build sheet.")
     .version(manifest.version)
-    .addHelpText("after", "\nExit codes: 0 nothing at error level, 1 errors found (diff: new errors; format --check: files would change), 2 could not run.")
+    .addHelpText("after", "\nExit codes: 0 nothing at error level, 1 errors found, or waivers that expired or were outgrown (diff: new errors; format --check: files would change), 2 could not run.")
     .exitOverride()
     .configureOutput({ writeErr: () => {} });
   const command = (name: string, words: string) => program.command(name).description(words).exitOverride().configureOutput({ writeErr: () => {} });
@@ -93,6 +93,12 @@ async function main(): Promise<ExitCode> {
     .action(async (path: string, options: { readonly asOf?: string }) => {
       code = await textconv(path, options);
     });
+  command("waivers", "list what is waived in files or folders, and how each waiver stands")
+    .argument("<path...>", "files or folders; - for standard input")
+    .addOption(format("text", "json")).addOption(output).addOption(asOf).addOption(stdinFilename)
+    .action(async (paths: string[], options: CommonOptions) => {
+      code = await waivers(paths, options);
+    });
   command("explain", "explain a rule or a computed value; without a name, list them all")
     .argument("[name]", "the name a finding shows, or a value of the sheet")
     .addOption(format("text", "json")).addOption(output)
@@ -119,7 +125,22 @@ async function check(paths: readonly string[], options: CommonOptions): Promise<
   await emit(await printFindings(files, run, loaded.unread, options.format), options.output);
   for (const sentence of loaded.unread) complain(sentence);
   if (loaded.unread.length > 0) return 2;
-  return files.some((file) => file.findings.some((f) => f.severity === "error")) ? 1 : 0;
+  const failing = new Set(RULES.filter((rule) => rule.failsCheck).map((rule) => rule.id));
+  return files.some((file) => file.findings.some((f) => f.severity === "error" || failing.has(f.rule))) ? 1 : 0;
+}
+
+async function waivers(paths: readonly string[], options: CommonOptions): Promise<ExitCode> {
+  const { loadFiles } = await import("./command-files.ts");
+  const { checkedFiles } = await import("./workspace/build-sheet.ts");
+  const { waiversFail, waiversJson, waiversText } = await import("./report/waiver-report.ts");
+  const asOf = options.asOf ?? today();
+  const loaded = await loadFiles(paths, process.cwd(), await standardInput(paths, options.stdinFilename));
+  if ("refusal" in loaded) throw new Refusal(loaded.refusal);
+  const report = waiversJson(checkedFiles(loaded.projects, loaded.nameOf, asOf), asOf);
+  const { printJson } = await import("./report/findings-json.ts");
+  await emit(options.format === "json" ? printJson(report) : waiversText(report), options.output);
+  for (const sentence of loaded.unread) complain(sentence);
+  return loaded.unread.length > 0 ? 2 : waiversFail(report) ? 1 : 0;
 }
 
 async function printFindings(files: readonly import("./report/checked.ts").CheckedFile[], run: import("./report/checked.ts").Run, unread: readonly string[], format: CommonOptions["format"]): Promise<string> {

@@ -8,8 +8,9 @@ import { missingAt } from "./missing-parts.ts";
 import { movableAt, movedOut } from "./moving-out.ts";
 import { asCard, sharedAt } from "./sharing.ts";
 import { recordableAt } from "./tune-recording.ts";
+import { bindableAt } from "./waiving.ts";
 
-export type Task = "lay-out" | "record-tune" | "card" | "own-file" | "own-declaration";
+export type Task = "lay-out" | "record-tune" | "bind-waiver" | "card" | "own-file" | "own-declaration";
 
 export interface PlacedAction {
   readonly title: string;
@@ -22,6 +23,8 @@ export function actionsAt(analysis: Analysis, uri: string, span: Span, makesFile
   const out: PlacedAction[] = missingAt(analysis, uri, span).map(({ title }) => ({ title, kind: "refactor.rewrite", task: "lay-out" }));
   const recordable = recordableAt(analysis, uri, span);
   if (recordable) out.push({ title: recordable.title, kind: "refactor.rewrite", task: "record-tune" });
+  const bindable = bindableAt(analysis, uri, span);
+  if (bindable) out.push({ title: bindable.title, kind: "refactor.rewrite", task: "bind-waiver" });
   const movable = movableAt(analysis, uri, span);
   if (movable) {
     // In a file that stands on no disk, or beside an engine of the same file, a file of its own is not to be had.
@@ -40,8 +43,8 @@ export function changeFor(analysis: Analysis, uri: string, span: Span, task: Tas
     const found = missingAt(analysis, uri, span)[0];
     return found && { edits: found.edits, creates: [] };
   }
-  if (task === "record-tune") {
-    const found = recordableAt(analysis, uri, span);
+  if (task === "record-tune" || task === "bind-waiver") {
+    const found = task === "record-tune" ? recordableAt(analysis, uri, span) : bindableAt(analysis, uri, span);
     return found && { edits: editsOf(analysis, found), creates: [] };
   }
   if (task === "card") {

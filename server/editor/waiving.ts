@@ -1,10 +1,13 @@
 // Accepting a finding in the file: the waiver that would silence it, put beside what it is about. Makes up no reason: an empty one silences
 // nothing until a person has written it.
 import type { Span } from "../../grammar/tree.ts";
-import type { Finding } from "../rules/finding.ts";
+import { acceptance } from "../rules/amount.ts";
+import type { Finding, Fix } from "../rules/finding.ts";
+import { boundTo } from "../rules/waiver-state.ts";
 import { type Analysis, ruleOf } from "../workspace/analyse.ts";
 import type { FileEdit } from "./fixes.ts";
 import { insertionAfter, tallPhraseAround } from "./items.ts";
+import { hereAt } from "./spot.ts";
 
 export interface Waivable {
   readonly finding: Finding;
@@ -44,9 +47,19 @@ export function waiverFor(analysis: Analysis, finding: Finding, words: WaiverWor
   const around = tallPhraseAround(finding.at.tree, finding.at.span);
   if (!place || !around) return [];
   const because = words.because.replace(/\s+/g, " ").replaceAll('"', "'").trim();
-  const text = `waive ${finding.rule}${narrowed(analysis, finding, place.uri, around.phrase.span)} because "${because}"${words.until === undefined ? "" : ` until ${words.until}`}`;
+  const text = `waive ${finding.rule}${narrowed(analysis, finding, place.uri, around.phrase.span)}${acceptance(finding)} because "${because}"${words.until === undefined ? "" : ` until ${words.until}`}`;
   const edit = insertionAfter(finding.at.tree, around.block, around.item, text);
   return [{ uri: place.uri, span: { start: edit.span.start + place.start, end: edit.span.end + place.start }, text: edit.text }];
+}
+
+/** The fix that binds a waiver which states no figure to what it silences now: offered on the waiver itself. */
+export function bindableAt(analysis: Analysis, uri: string, span: Span): Fix | undefined {
+  const here = hereAt(analysis, uri, span.start);
+  if (!here) return undefined;
+  const held = analysis.fileResult(uri)?.waivers.find((w) => w.declaration === here.declaration && here.offset >= w.waiver.span.start && here.offset <= w.waiver.span.end);
+  // Of several figures none is the one that was looked at.
+  const [only, other] = held?.silences ?? [];
+  return held && only && !other && !held.waiver.at ? boundTo(held.declaration, held.waiver, only) : undefined;
 }
 
 /** Names the figure where the same rule finds something of another one inside the same braces: only what was looked at is accepted. */

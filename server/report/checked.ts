@@ -4,6 +4,7 @@ import type { Declaration } from "../model/declaration.ts";
 import type { EffectiveBuild } from "../model/effective.ts";
 import type { DataFile } from "../model/project.ts";
 import type { Finding, Severity, Unchecked } from "../rules/finding.ts";
+import type { HeldWaiver } from "../rules/waiver-state.ts";
 import type { Sheet } from "../sheet/evaluate.ts";
 import type { Atlas } from "./place.ts";
 
@@ -16,6 +17,7 @@ export interface CheckedSubject {
   readonly unchecked: readonly Unchecked[];
   /** Tune files that it names, by path. */
   readonly data: ReadonlyMap<string, DataFile>;
+  readonly waivers: readonly HeldWaiver[];
 }
 
 export interface CheckedFile {
@@ -23,6 +25,7 @@ export interface CheckedFile {
   readonly atlas: Atlas;
   readonly findings: readonly Finding[];
   readonly waived: readonly Finding[];
+  readonly waivers: readonly HeldWaiver[];
   readonly subjects: readonly CheckedSubject[];
 }
 

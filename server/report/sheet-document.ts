@@ -13,6 +13,7 @@ import { cautionsOf } from "./sheet-cautions.ts";
 import { factsOf, paragraphOf, verdictOf } from "./sheet-opening.ts";
 import { recordsOf } from "./sheet-records.ts";
 import { systemOf, valueRow } from "./sheet-values.ts";
+import { acceptedText } from "./waiver-report.ts";
 import { listed } from "./wording.ts";
 
 export function sheetModel(input: SheetInput): SheetModel {
@@ -76,13 +77,13 @@ function relatedOf(finding: Finding, atlas: Atlas): SheetFinding["related"] {
 }
 
 /** Every waiver of the build stands on the sheet, whether it silences something now or not. */
-function waiversOf(input: SheetInput): SheetWaiver[] {
-  const { build, atlas } = input;
-  return build.subject.waivers.map((waiver) => {
+function waiversOf({ build, atlas, waivers }: SheetInput): SheetWaiver[] {
+  return waivers.map(({ waiver, state, silences }) => {
     const place = atlas.placeOf({ tree: build.subject.tree, span: waiver.rule.span });
+    const accepts = acceptedText(build.subject, waiver);
     return {
-      rule: waiver.rule.text, reason: waiver.because ?? "", ...(waiver.until && { until: waiver.until.text }), ...(place && { place }),
-      silences: input.findings.filter((f) => f.waiver === waiver).map((f) => f.message),
+      rule: waiver.rule.text, state, reason: waiver.because ?? "", ...(accepts !== undefined && { accepts }), ...(waiver.until && { until: waiver.until.text }), ...(place && { place }),
+      silences: silences.map((f) => f.message),
     };
   });
 }

@@ -5,6 +5,7 @@ import { type Links, linksTo } from "./sheet-html-links.ts";
 import { sectionParts } from "./sheet-html-section.ts";
 import { SHEET_CSS } from "./sheet.css.ts";
 import type { SheetFinding, SheetModel, SheetWaiver } from "./sheet-model.ts";
+import { waiverTerms } from "./waiver-report.ts";
 import { listed } from "./wording.ts";
 
 export interface BodyOptions {
@@ -69,5 +70,5 @@ function findingItem(f: SheetFinding, index: number, links: Links): string {
 
 function waiverItem(w: SheetWaiver, links: Links): string {
   const silences = w.silences.length > 0 ? w.silences.map((s) => `<li>${prose(s)}</li>`).join("") : "<li>Silences nothing now.</li>";
-  return `<li><p><code class="rule">${text(w.rule)}</code>${w.until !== undefined ? ` until ${text(w.until)}` : ""}, because “${name(w.reason)}” ${links.place(w.place)}</p><ul>${silences}</ul></li>`;
+  return `<li><p><code class="rule">${text(w.rule)}</code>${text(waiverTerms(w))}, because “${name(w.reason)}” ${links.place(w.place)}</p><ul>${silences}</ul></li>`;
 }

@@ -2,6 +2,7 @@
 import { spellingOfUnit } from "../../grammar/vocabulary.ts";
 import { fromKindBase, kindOf } from "../quantity/kinds.ts";
 import type { Location } from "../model/declaration.ts";
+import type { WaiverState } from "../rules/waiver-state.ts";
 import type { SheetValue } from "../sheet/evaluate.ts";
 import { type Evidence, evidenceOf } from "../sheet/evidence.ts";
 import { at } from "../sheet/formula.ts";
@@ -13,6 +14,7 @@ import { type FindingJson, findingJson } from "./findings-json.ts";
 import type { Atlas } from "./place.ts";
 import { type SheetInput, openFindings, shownValues } from "./sheet-input.ts";
 import { type PlanJson, workJson } from "./sheet-work.ts";
+import { acceptedText } from "./waiver-report.ts";
 import { type TuneJson, tuneJson } from "./tune-words.ts";
 
 export interface PointJson {
@@ -53,7 +55,10 @@ export interface MeasuredJson {
 
 export interface WaiverJson extends PointJson {
   readonly rule: string;
+  readonly state: WaiverState;
   readonly reason: string;
+  /** The figure that was accepted, as written. */
+  readonly accepts: string | null;
   readonly until: string | null;
   /** How many findings it silences now. */
   readonly silences: number;
@@ -101,10 +106,10 @@ export function sheetJson(input: SheetInput): SheetJson {
     engine: build.engine?.name?.text ?? subject.on?.text ?? null, ...(input.revision !== undefined && { revision: input.revision }),
     values: shownValues(input).map((v) => valueJson(v, atlas)),
     findings: openFindings(input).map((f) => findingJson(f, atlas)),
-    waivers: subject.waivers.flatMap((w) => {
+    waivers: input.waivers.flatMap(({ waiver: w, state, silences }) => {
       const place = atlas.placeOf({ tree: subject.tree, span: w.rule.span });
       return place
-        ? [{ rule: w.rule.text, reason: w.because ?? "", until: w.until?.text ?? null, silences: input.findings.filter((f) => f.waiver === w).length, file: place.file, ...place.range.start }]
+        ? [{ rule: w.rule.text, state, reason: w.because ?? "", accepts: acceptedText(subject, w) ?? null, until: w.until?.text ?? null, silences: silences.length, file: place.file, ...place.range.start }]
         : [];
     }),
     tune: tuneJson(tunesOf(build, sheet, input.data).find((look) => look.latest)),

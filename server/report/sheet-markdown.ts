@@ -3,6 +3,7 @@ import type { Place } from "./place.ts";
 import { lineWords } from "./place.ts";
 import type { SheetFinding, SheetModel, SheetSection, SheetTable, ValueRow } from "./sheet-model.ts";
 import { visible } from "../../grammar/visible.ts";
+import { waiverTerms } from "./waiver-report.ts";
 import { listed } from "./wording.ts";
 
 export function sheetMarkdown(model: SheetModel): string {
@@ -11,7 +12,7 @@ export function sheetMarkdown(model: SheetModel): string {
   if (model.waivers.length > 0) {
     out.push("", "## Waived", "");
     for (const w of model.waivers) {
-      out.push(`- ${text(w.rule)}${w.until !== undefined ? ` until ${text(w.until)}` : ""}, because “${text(w.reason)}”${atPlace(w.place)}`);
+      out.push(`- ${text(w.rule)}${text(waiverTerms(w))}, because “${text(w.reason)}”${atPlace(w.place)}`);
       out.push(...(w.silences.length > 0 ? w.silences.map((s) => `  - Silences: ${text(s)}`) : ["  - Silences nothing now."]));
     }
   }

@@ -1,6 +1,7 @@
 // The build sheet as a document: what stands on it, in reading order, as plain text and numbers already worded. Every export and the
 // editor's page are printed from this one model. Knows no markup.
 import type { Severity } from "../rules/finding.ts";
+import type { WaiverState } from "../rules/waiver-state.ts";
 import type { Place } from "./place.ts";
 
 export interface SheetModel {
@@ -38,6 +39,9 @@ export interface SheetFinding {
 
 export interface SheetWaiver {
   readonly rule: string;
+  readonly state: WaiverState;
+  /** The figure that was accepted, as written. */
+  readonly accepts?: string;
   readonly reason: string;
   readonly until?: string;
   readonly place?: Place;

@@ -3,6 +3,7 @@ import type { Place } from "./place.ts";
 import { lineWords } from "./place.ts";
 import type { SheetFinding, SheetModel, SheetSection, SheetTable, ValueRow } from "./sheet-model.ts";
 import { shortened, visible } from "../../grammar/visible.ts";
+import { waiverTerms } from "./waiver-report.ts";
 import { listed } from "./wording.ts";
 
 /** Wider cells are cut here, since a terminal cannot fold a table; the other forms of the sheet have them whole. */
@@ -17,7 +18,7 @@ export function sheetText(model: SheetModel): string {
   if (model.waivers.length > 0) {
     out.push(...heading("Waived"));
     for (const w of model.waivers) {
-      out.push(`${w.rule}${w.until !== undefined ? ` until ${w.until}` : ""}, because "${visible(w.reason)}"${atPlace(w.place)}`);
+      out.push(`${w.rule}${visible(waiverTerms(w))}, because "${visible(w.reason)}"${atPlace(w.place)}`);
       out.push(...(w.silences.length > 0 ? w.silences.map((s) => `  silences: ${visible(s)}`) : ["  silences nothing now"]));
     }
   }

@@ -1,6 +1,7 @@
 // A blower turned faster than its maker allows.
 import { effective } from "../model/effective.ts";
 import { compareWithLimit } from "../quantity/display.ts";
+import { amount } from "./amount.ts";
 import type { BuildRule } from "./rule.ts";
 import { giver, inUnitOf, quantityOf, written } from "./wording.ts";
 
@@ -69,7 +70,7 @@ build birkrigg-1 on dunlin-20 {
     const at = (drives.findLast((p) => p.location.tree === build.subject.tree) ?? drives.findLast((p) => p.origin.sort === "part") ?? allowed).location;
     report({
       message: `At ${redline ? written(redline) : "the redline"} the blower turns ${inUnitOf(limit, speed, "rotation")}, more than the ${written(allowed)} that ${giver(allowed)} allows. Fit a larger pulley on the blower, or lower the redline.`,
-      at, path: "blower.speed", related: [{ message: "The limit stands here.", at: allowed.location }],
+      at, path: "blower.speed", ...amount("more", speed, "rotation"), related: [{ message: "The limit stands here.", at: allowed.location }],
     });
   },
 };

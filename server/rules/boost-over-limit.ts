@@ -5,6 +5,7 @@ import type { QuantityValue } from "../model/value.ts";
 import { spellingOfUnit } from "../../grammar/vocabulary.ts";
 import { compareWithLimit, formatAgainst } from "../quantity/display.ts";
 import { dateOf, figureOf, pullsOf, recordQuantity } from "../sheet/pull.ts";
+import { amount } from "./amount.ts";
 import { recordWords, recordsOf } from "./record.ts";
 import { lengthWords, passedIn, recordingWords, timeWords } from "./recorded.ts";
 import type { BuildRule } from "./rule.ts";
@@ -84,7 +85,7 @@ build birkrigg-1 on dunlin-20 {
       const boost = gauge(seen.value);
       if (boost === undefined || compareWithLimit(boost, allowed) <= 0) continue;
       report({
-        message: `${seen.words}, more than the ${limit.words}. Lower the boost.`, at: seen.at, path: "boost.target", ...(limit.owned ? {} : { severity: "warning" as const }),
+        message: `${seen.words}, more than the ${limit.words}. Lower the boost.`, at: seen.at, path: "boost.target", ...amount("more", boost, "pressure", seen.value.quantity.unit), ...(limit.owned ? {} : { severity: "warning" as const }),
         related: [{ message: "The limit stands here.", at: limit.at }],
       });
     }

@@ -2,6 +2,7 @@
 import { effective } from "../model/effective.ts";
 import { compareWithLimit } from "../quantity/display.ts";
 import { pullsOf } from "../sheet/pull.ts";
+import { amount } from "./amount.ts";
 import { limitOf } from "./limit.ts";
 import type { BuildRule } from "./rule.ts";
 import { inUnitOf, readingText } from "./wording.ts";
@@ -70,7 +71,7 @@ build birkrigg-1 on dunlin-20 {
     const computed = sheet.byId.get("charge.temperature")?.interval?.nominal;
     const target = effective(build.slots.get("boost.target"));
     if (computed !== undefined && target && compareWithLimit(computed, limit.value) > 0)
-      report({ message: `At the boost wanted the charge comes to ${inUnitOf(limit.quantity, computed, "temperature")}, more than ${limit.words}. Cool it, or ask for less boost.`, at: target.location, path: "charge.temperature", related });
+      report({ message: `At the boost wanted the charge comes to ${inUnitOf(limit.quantity, computed, "temperature")}, more than ${limit.words}. Cool it, or ask for less boost.`, at: target.location, path: "charge.temperature", ...amount("more", computed, "temperature", limit.quantity?.unit), related });
     for (const pull of pullsOf(build)) {
       const hot = pull.rows.flatMap((row) => {
         const cell = row.cells.get("inlet");

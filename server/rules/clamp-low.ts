@@ -3,6 +3,7 @@ import { asked, effective } from "../model/effective.ts";
 import { askedTorque, finalTorque } from "../model/tightening.ts";
 import { compareWithLimit, formatBand } from "../quantity/display.ts";
 import { measuredReadings, placeWords } from "../sheet/measured.ts";
+import { amount } from "./amount.ts";
 import { bandOf, standing } from "./band.ts";
 import type { BuildRule } from "./rule.ts";
 import { giver, quantityOf, readingAt, torqueText, written } from "./wording.ts";
@@ -55,7 +56,7 @@ build wren-hill-3 on dunlin-20 {
       if (wanted && least && torque?.provided.role === "chosen" && !asMaker && load && compareWithLimit(load.nominal, bandOf(least).low) < 0)
         report({
           message: `${torqueText(torque)} on \`${name}\` clamps ${formatBand(load, "force", least.unit ?? "kilonewton")}, and ${giver(wanted)} asks for ${written(wanted)}. Tighten it to the torque that goes with that load.`,
-          at: torque.at, path: `${name}.clamp-load`, related: [{ message: "It is asked for here.", at: wanted.location }],
+          at: torque.at, path: `${name}.clamp-load`, ...amount("less", load.nominal, "force", least.unit ?? "kilonewton"), related: [{ message: "It is asked for here.", at: wanted.location }],
         });
       const stretch = effective(build.slots.get(`fastener.${name}.stretch`));
       const grown = quantityOf(stretch)?.quantity;
@@ -67,7 +68,7 @@ build wren-hill-3 on dunlin-20 {
       const place = placeWords(worst.place);
       report({
         message: `${place === "" ? `A bolt of \`${name}\`` : `${place.charAt(0).toUpperCase()}${place.slice(1)} of \`${name}\``} has grown by ${readingAt(build, worst.location)} and ${giver(stretch)} asks for ${written(stretch)}${others.length > 0 ? `; ${others.length} more ${others.length === 1 ? "is" : "are"} short too` : ""}. Tighten on until it has.`,
-        at: worst.location, path: `${name}.stretch-load`, related: [{ message: "It is asked for here.", at: stretch.location }],
+        at: worst.location, path: `${name}.stretch-load`, ...amount("less", worst.interval.nominal, "length", grown.unit), related: [{ message: "It is asked for here.", at: stretch.location }],
       });
     }
   },

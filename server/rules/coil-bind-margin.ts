@@ -4,6 +4,7 @@ import { type EffectiveBuild, effective, fitted } from "../model/effective.ts";
 import { compareWithLimit, formatAgainst, unitFor } from "../quantity/display.ts";
 import { readValue } from "../quantity/value.ts";
 import { type UnitId, spellingOfUnit } from "../../grammar/vocabulary.ts";
+import { amount } from "./amount.ts";
 import { type Judged, asMeasured, judged } from "./judged.ts";
 import { type Limit, limitOf } from "./limit.ts";
 import type { Location } from "../model/declaration.ts";
@@ -82,14 +83,14 @@ engine dunlin-18 {
         const solid = coil?.solid?.nominal;
         const heights = solid === undefined ? undefined : formatAgainst(solid + interval.nominal, solid, "length", unit);
         const how = heights ? `stands at ${heights.value}${inUnit} at full lift and is solid at ${heights.limit}${inUnit}` : "is solid before full lift";
-        found.push({ message: `${spring} ${how}; ${limit.words} must be left.`, too: `The ${side} one ${how.replace(" at full lift", "")}.`, margin: interval.nominal, at, path, related, severity: compareWithLimit(interval.high, 0) <= 0 ? "error" : "warning" });
+        found.push({ message: `${spring} ${how}; ${limit.words} must be left.`, too: `The ${side} one ${how.replace(" at full lift", "")}.`, margin: interval.nominal, unit, at, path, related, severity: compareWithLimit(interval.high, 0) <= 0 ? "error" : "warning" });
         continue;
       }
       // Where a part asks for other springs and none are fitted, that is the cause; how thin the old ones are follows from it.
       if (compareWithLimit(interval.nominal, limit.value) >= 0 || (stock && !limit.owned) || (limit.ofNeed && fitted(build, "valve-spring").length === 0)) continue;
       const shown = formatAgainst(interval.nominal, limit.value, "length", unit);
       found.push({
-        message: `${spring} has ${shown.value}${inUnit} left at full lift before it is solid, less than ${limit.words}.`, too: `The ${side} one has ${shown.value}${inUnit} left.`, margin: interval.nominal,
+        message: `${spring} has ${shown.value}${inUnit} left at full lift before it is solid, less than ${limit.words}.`, too: `The ${side} one has ${shown.value}${inUnit} left.`, margin: interval.nominal, unit,
         at, path, related, severity: limit.owned && compareWithLimit(interval.high, limit.value) < 0 ? "error" : "warning",
       });
     }
@@ -98,7 +99,7 @@ engine dunlin-18 {
     const together = worse && other && worse.at.tree === other.at.tree && worse.at.span.start === other.at.span.start;
     for (const near of together ? [worse] : found) {
       const { message, at, path, related, severity } = near;
-      report({ message: `${message}${together ? ` ${other.too}` : ""} Fit springs that can be pressed further, or a shaft with less lift.`, at, path: together ? "coil-bind-margin" : path, related, severity });
+      report({ message: `${message}${together ? ` ${other.too}` : ""} Fit springs that can be pressed further, or a shaft with less lift.`, at, path: together ? "coil-bind-margin" : path, ...amount("less", near.margin, "length", near.unit), related, severity });
     }
   },
 };
@@ -108,6 +109,7 @@ interface Near {
   /** The same, said after the other side's. */
   readonly too: string;
   readonly margin: number;
+  readonly unit: UnitId | undefined;
   readonly at: Location;
   readonly path: string;
   readonly related: readonly Related[];

@@ -1,6 +1,7 @@
 // A compression ratio past what the piston's maker, the engine or the shop allows on this fuel.
 import { effective } from "../model/effective.ts";
 import { compareWithLimit, formatAgainst } from "../quantity/display.ts";
+import { amount } from "./amount.ts";
 import { asMeasured, judged } from "./judged.ts";
 import { limitOf } from "./limit.ts";
 import { fitPlace } from "./placed.ts";
@@ -63,7 +64,7 @@ build wren-hill-2 on dunlin-18 {
     const shown = formatAgainst(found.interval.nominal, limit.value, "ratio", undefined, limit.quantity?.decimals);
     report({
       message: `The compression ratio${asMeasured(found)} is ${shown.value}:1, more than ${limit.words}. Fit a thicker gasket, open the chambers, or run a fuel that bears it.`,
-      at: found.at ?? (fuel?.origin.sort === "build" ? fuel.location : fitPlace(build, ["piston", "head", "gasket"])), path: "compression.static",
+      at: found.at ?? (fuel?.origin.sort === "build" ? fuel.location : fitPlace(build, ["piston", "head", "gasket"])), path: "compression.static", ...amount("more", found.interval.nominal, "ratio"),
       severity: limit.owned && compareWithLimit(found.interval.low, limit.value) > 0 ? "error" : "warning", ...(limit.at && { related: [{ message: "The limit stands here.", at: limit.at }] }),
     });
   },

@@ -12,12 +12,14 @@ import { spellingOfUnit } from "../../grammar/vocabulary.ts";
 import { keyIn, keyOfPath } from "../schema/lookup.ts";
 import type { BlockSchema } from "../schema/types.ts";
 import type { Sheet } from "../sheet/evaluate.ts";
+import { amount } from "./amount.ts";
+import type { Amount } from "./finding.ts";
 import { textAt } from "./wording.ts";
 
 export type Outcome =
   | { readonly is: "met" }
   /** `certain`: all of its spread fails. `words`: "Piston speed is 21.4 m/s"; `asked`: "no more than 20 m/s". */
-  | { readonly is: "failed"; readonly certain: boolean; readonly words: string; readonly asked: string; readonly path: string }
+  | { readonly is: "failed"; readonly certain: boolean; readonly words: string; readonly asked: string; readonly path: string; readonly amount?: Amount }
   /** Cannot be told for want of these figures. */
   | { readonly is: "untold"; readonly words: string; readonly missing: readonly { readonly path: string; readonly words: string }[] }
   /** Nothing is called that. */
@@ -72,7 +74,7 @@ function judgeOne(condition: Condition, candidate: Candidate, tree: DeclarationT
   const unit = limit.unit ?? candidate.unit ?? unitFor(candidate.kind, "metric", bound);
   const shown = formatAgainst(interval.nominal, bound, candidate.kind, unit, limit.unit ? limit.decimals : undefined);
   const suffix = unit ? ` ${spellingOfUnit(unit)}` : "";
-  return { is: "failed", certain: !holds(least ? interval.high : interval.low), words: `${candidate.words} is ${shown.value}${suffix}`, asked: `${COMPARISONS[condition.op]} ${limitText(condition.path, condition.span, tree)}`, path: candidate.path };
+  return { is: "failed", certain: !holds(least ? interval.high : interval.low), words: `${candidate.words} is ${shown.value}${suffix}`, asked: `${COMPARISONS[condition.op]} ${limitText(condition.path, condition.span, tree)}`, path: candidate.path, ...amount(least ? "less" : "more", interval.nominal, candidate.kind, unit) };
 }
 
 /** A condition as it goes on from "a `cam-gear`": " that is `adjustable`", " with `coil-bind-margin` at least 1.5 mm". */

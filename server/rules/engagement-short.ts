@@ -1,6 +1,7 @@
 // Too little thread in hold.
 import { type Provided, asked, chosen, effective } from "../model/effective.ts";
 import { compareWithLimit, formatValue } from "../quantity/display.ts";
+import { amountOf } from "./amount.ts";
 import { bandOf } from "./band.ts";
 import type { BuildRule } from "./rule.ts";
 import { giver, quantityOf, written } from "./wording.ts";
@@ -50,7 +51,7 @@ build wren-hill-2 on dunlin-18 {
       const wanted = quantityOf(source)?.quantity;
       if (source && wanted) {
         if (compareWithLimit(length.interval.high, bandOf(wanted).low) < 0)
-          report({ message: `\`${name}\` has ${written(own)} of thread in hold and ${giver(source)} asks for ${written(source)}. Use one that reaches further.`, at: own.location, path, related: [{ message: "It is asked for here.", at: source.location }] });
+          report({ message: `\`${name}\` has ${written(own)} of thread in hold and ${giver(source)} asks for ${written(source)}. Use one that reaches further.`, at: own.location, path, ...amountOf("less", length), related: [{ message: "It is asked for here.", at: source.location }] });
         continue;
       }
       const required = sheet.byId.get(`${name}.engagement.required`)?.interval;
@@ -59,7 +60,7 @@ build wren-hill-2 on dunlin-18 {
       const into = material?.fact.value.is === "word" ? ` in ${material.fact.value.word.replace("-", " ")}` : "";
       report({
         message: `\`${name}\` has ${written(own)} of thread in hold, and common practice${into} is ${formatValue(required.nominal, "length", length.unit ?? "millimetre")}. Use one that reaches further.`,
-        at: own.location, path, related: material ? [{ message: "What the thread is cut in stands here.", at: material.location }] : [],
+        at: own.location, path, ...amountOf("less", length), related: material ? [{ message: "What the thread is cut in stands here.", at: material.location }] : [],
       });
     }
   },

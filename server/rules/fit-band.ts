@@ -3,6 +3,7 @@
 import { type Provided, asked } from "../model/effective.ts";
 import { formatValue } from "../quantity/display.ts";
 import type { Quantity } from "../quantity/quantity.ts";
+import { amount } from "./amount.ts";
 import { bandOf, slackOf } from "./band.ts";
 import type { BuildContext } from "./rule.ts";
 import { giver, quantityOf, written } from "./wording.ts";
@@ -41,7 +42,7 @@ export function reportFit({ build, sheet, report }: BuildContext, fit: Fit, seve
   const where = worst.place ? `at ${worst.place} ` : "";
   report({
     message: `The ${fit.what} ${where}is ${shown(worst.x, quantity)}, ${little ? "less" : "more"} than the ${written(source)} that ${giver(source)} asks for${others.length > 0 ? `; ${others.length} more ${others.length === 1 ? "place is" : "places are"} out too` : ""}. ${remedy}`,
-    at: worst.at ?? whereAsked(source), path: fit.path, ...(severity?.[little ? "tooLittle" : "tooMuch"] && { severity: "error" as const }),
+    at: worst.at ?? whereAsked(source), path: fit.path, ...amount(little ? "less" : "more", worst.x, quantity.kind, quantity.unit), ...(severity?.[little ? "tooLittle" : "tooMuch"] && { severity: "error" as const }),
     related: [{ message: "It is asked for here.", at: whereAsked(source) }, ...others.flatMap((o) => (o.at ? [{ message: `Out too: ${o.place}.`, at: o.at }] : []))],
   });
 }

@@ -2,6 +2,7 @@
 import { usualInjectorDutyLimit } from "../engineering/fuel.ts";
 import { effective } from "../model/effective.ts";
 import { compareWithLimit, formatAgainst } from "../quantity/display.ts";
+import { amount } from "./amount.ts";
 import { limitOf } from "./limit.ts";
 import { moreWords, passedIn, recordingWords, stretchWords } from "./recorded.ts";
 import type { BuildRule } from "./rule.ts";
@@ -70,14 +71,14 @@ build birkrigg-1 on dunlin-20 {
       const seen = formatAgainst(stretches.worst.worst, stretches.worst.limit, "fraction", "percent", 0);
       report({
         message: `In ${recordingWords(recording)} the injectors were open ${seen.value}% of the time ${stretchWords(stretches.worst)}, more than ${limit?.words}${moreWords(stretches)}. Fit larger ones, or want less power.`,
-        at, path: "injector.duty", ...(limit?.at && { related: [{ message: "The limit stands here.", at: limit.at }] }),
+        at, path: "injector.duty", ...amount("more", stretches.worst.worst, "fraction", "percent"), ...(limit?.at && { related: [{ message: "The limit stands here.", at: limit.at }] }),
       });
     }
     if (duty === undefined || !power || !limit || compareWithLimit(duty, limit.value) <= 0) return;
     const shown = formatAgainst(duty, limit.value, "fraction", "percent", 0);
     report({
       message: `At the ${written(power)} wanted, the injectors must be open ${shown.value}% of the time at the redline, more than ${limit.words}${duty > 1 ? ", and more than there is" : ""}. Fit larger ones, or want less power.`,
-      at: power.location, path: "injector.duty", ...(limit.at && { related: [{ message: "The limit stands here.", at: limit.at }] }),
+      at: power.location, path: "injector.duty", ...amount("more", duty, "fraction", "percent"), ...(limit.at && { related: [{ message: "The limit stands here.", at: limit.at }] }),
     });
   },
 };

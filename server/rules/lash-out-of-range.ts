@@ -1,4 +1,5 @@
 // Lash above what is asked for.
+import { amountOf } from "./amount.ts";
 import { bandOf, slackOf, standing } from "./band.ts";
 import { lashOf, statesDiffer, worstFirst } from "./lash.ts";
 import type { BuildRule } from "./rule.ts";
@@ -46,7 +47,7 @@ build wren-hill-2 on dunlin-18 {
       const related = [{ message: "It is asked for here.", at: lash.asked.location }];
       const own = lash.chosen;
       const chosenLoose = own && !statesDiffer(own.state, lash.askedState) && standing(own.quantity, band, slackOf(band, own.quantity)) > 0 && !isSlip(build, lash.path);
-      if (own && chosenLoose) report({ message: `The ${lash.side} lash is chosen as ${written(own.provided)} and ${asks}. Set it within the band.`, at: own.provided.location, path: lash.path, related });
+      if (own && chosenLoose) report({ message: `The ${lash.side} lash is chosen as ${written(own.provided)} and ${asks}. Set it within the band.`, at: own.provided.location, path: lash.path, ...amountOf("more", own.quantity), related });
       const measured = lash.measured;
       if (!measured || statesDiffer(measured.state, lash.askedState)) continue;
       // Valves set to the chosen figure are loose for the reason already given.
@@ -55,7 +56,7 @@ build wren-hill-2 on dunlin-18 {
       if (!worst) continue;
       report({
         message: `${worst.place.charAt(0).toUpperCase() + worst.place.slice(1)} has ${readingText(worst.at, worst.quantity)} of lash and ${asks}${others.length > 0 ? `; ${others.length} more ${others.length === 1 ? "is" : "are"} loose too` : ""}. Set it again.`,
-        at: worst.at, path: lash.path, related: [...related, ...others.map((r) => ({ message: `This one is loose too: ${r.place}.`, at: r.at }))],
+        at: worst.at, path: lash.path, ...amountOf("more", worst.quantity), related: [...related, ...others.map((r) => ({ message: `This one is loose too: ${r.place}.`, at: r.at }))],
       });
     }
   },

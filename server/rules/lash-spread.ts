@@ -1,6 +1,7 @@
 // Valves of one kind that were set further apart from each other than somebody allows.
 import { compareWithLimit, formatAgainst } from "../quantity/display.ts";
 import { spellingOfUnit } from "../../grammar/vocabulary.ts";
+import { amount } from "./amount.ts";
 import { lashOf } from "./lash.ts";
 import { limitOf } from "./limit.ts";
 import type { BuildRule } from "./rule.ts";
@@ -60,7 +61,7 @@ build wren-hill-2 on dunlin-18 {
       const shown = formatAgainst(spread, limit.value, "length", unit);
       report({
         message: `The ${side} lash runs from ${readingText(least.at, least.quantity)} at ${least.place} to ${readingText(most.at, most.quantity)} at ${most.place}, ${shown.value}${unit ? ` ${spellingOfUnit(unit)}` : ""} apart, more than ${limit.words}. Set them nearer to each other.`,
-        at: most.at, path, related: [{ message: `The least: ${least.place}.`, at: least.at }, ...(limit.at ? [{ message: "The limit stands here.", at: limit.at }] : [])],
+        at: most.at, path, ...amount("more", spread, "length", unit), related: [{ message: `The least: ${least.place}.`, at: least.at }, ...(limit.at ? [{ message: "The limit stands here.", at: limit.at }] : [])],
       });
     }
   },

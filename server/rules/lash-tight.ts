@@ -1,4 +1,5 @@
 // Lash below what is asked for.
+import { amountOf } from "./amount.ts";
 import { bandOf, slackOf, standing } from "./band.ts";
 import { lashOf, statesDiffer, worstFirst } from "./lash.ts";
 import type { BuildRule } from "./rule.ts";
@@ -56,7 +57,7 @@ build wren-hill-2 on dunlin-18 {
       const own = lash.chosen;
       const chosenTight = own && !statesDiffer(own.state, lash.askedState) && standing(own.quantity, band, slackOf(band, own.quantity)) < 0 && !isSlip(build, lash.path);
       if (own && chosenTight)
-        report({ message: `The ${lash.side} lash is chosen as ${written(own.provided)} and ${asks}. A valve set tight burns: set it within the band.`, at: own.provided.location, path: lash.path, severity: severity(own.state), related });
+        report({ message: `The ${lash.side} lash is chosen as ${written(own.provided)} and ${asks}. A valve set tight burns: set it within the band.`, at: own.provided.location, path: lash.path, ...amountOf("less", own.quantity), severity: severity(own.state), related });
       const measured = lash.measured;
       if (!measured || statesDiffer(measured.state, lash.askedState)) continue;
       // Valves set to the chosen figure are tight for the reason already given.
@@ -65,7 +66,7 @@ build wren-hill-2 on dunlin-18 {
       if (!worst) continue;
       report({
         message: `${capital(worst.place)} has ${readingText(worst.at, worst.quantity)} of lash and ${asks}${others.length > 0 ? `; ${others.length} more ${others.length === 1 ? "is" : "are"} tight too` : ""}. A valve set tight burns: set it again.`,
-        at: worst.at, path: lash.path, severity: severity(measured.state),
+        at: worst.at, path: lash.path, ...amountOf("less", worst.quantity), severity: severity(measured.state),
         related: [...related, ...others.map((r) => ({ message: `${capital(r.place)} has ${readingText(r.at, r.quantity)}.`, at: r.at }))],
       });
     }

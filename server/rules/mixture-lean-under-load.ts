@@ -5,6 +5,7 @@ import { type EffectiveBuild, effective, wordAt } from "../model/effective.ts";
 import type { Quantity } from "../quantity/quantity.ts";
 import { formatAgainst } from "../quantity/display.ts";
 import { type Pull, figureOf, pullsOf, recordQuantity } from "../sheet/pull.ts";
+import { amount, amountOf } from "./amount.ts";
 import { moreWords, passedIn, recordedIn, recordingWords, stretchWords } from "./recorded.ts";
 import { recordsOf } from "./record.ts";
 import type { BuildRule } from "./rule.ts";
@@ -77,7 +78,7 @@ build birkrigg-1 on dunlin-20 {
       const shown = formatAgainst(worst.worst * (scale ?? 1), worst.limit * (scale ?? 1), "mixture", scale === undefined ? "lambda" : "air-fuel-ratio");
       report({
         message: `${capital(recordingWords(recording))} was lean under load: ${shown.value} ${scale === undefined ? "lambda" : `afr (lambda ${worst.worst.toFixed(2)})`} ${stretchWords(worst)}, leaner than ${limit.words}${moreWords(stretches)}. Do not repeat it before the cause is found.`,
-        at, path: "mixture.lambda", ...(limit.owned && { severity: "error" as const }), ...(limit.at && { related: [{ message: "The limit stands here.", at: limit.at }] }),
+        at, path: "mixture.lambda", ...amount("more", worst.worst * (scale ?? 1), "mixture", scale === undefined ? "lambda" : "air-fuel-ratio"), ...(limit.owned && { severity: "error" as const }), ...(limit.at && { related: [{ message: "The limit stands here.", at: limit.at }] }),
       });
     }
     for (const { recording, summary } of recordedIn(build)) {
@@ -105,7 +106,7 @@ build birkrigg-1 on dunlin-20 {
       const inLambda = worst.cell.quantity.unit === "lambda" ? "" : ` (lambda ${worst.lambda.toFixed(2)})`;
       report({
         message: `Under load at ${Math.round(worst.rpm)} rpm the mixture was ${readingText(at, worst.cell.quantity)}${inLambda}, leaner than ${limit.words}${lean.length > 1 ? `; ${lean.length - 1} more ${lean.length === 2 ? "row is" : "rows are"} too` : ""}. Do not repeat the pull before the cause is found.`,
-        at, path: "mixture.lambda", ...(limit.owned && { severity: "error" as const }), related: [...(limit.at ? [{ message: "The limit stands here.", at: limit.at }] : []), ...lean.filter((l) => l !== worst).map((l) => ({ message: `Lean too, at ${Math.round(l.rpm)} rpm.`, at: { tree: build.subject.tree, span: l.cell.span } }))],
+        at, path: "mixture.lambda", ...amountOf("more", worst.cell.quantity), ...(limit.owned && { severity: "error" as const }), related: [...(limit.at ? [{ message: "The limit stands here.", at: limit.at }] : []), ...lean.filter((l) => l !== worst).map((l) => ({ message: `Lean too, at ${Math.round(l.rpm)} rpm.`, at: { tree: build.subject.tree, span: l.cell.span } }))],
       });
     }
   },

@@ -6,6 +6,7 @@ import { formatAgainst } from "../quantity/display.ts";
 import type { Quantity } from "../quantity/quantity.ts";
 import { oilPressureCurve, wantedOilPressure } from "../sheet/oil-pressure.ts";
 import { figureOf, pullsOf, recordQuantity, rowsOf } from "../sheet/pull.ts";
+import { amount, amountOf } from "./amount.ts";
 import { recordsOf } from "./record.ts";
 import { moreWords, passedIn, recordingWords, stretchWords } from "./recorded.ts";
 import type { BuildRule } from "./rule.ts";
@@ -81,7 +82,7 @@ build birkrigg-1 on dunlin-20 {
       const unit = column?.unit ? ` ${spellingOfUnit(column.unit)}` : "";
       report({
         message: `In ${recordingWords(recording)} oil pressure was ${shown.limit}${unit} ${stretchWords(worst)}, less than the ${shown.value}${unit} that the engine asks for there${moreWords(stretches)}. Stop the engine and find the cause.`,
-        at, path: "fluids.oil-pressure",
+        at, path: "fluids.oil-pressure", ...amount("less", worst.worst, "pressure", column?.unit),
       });
     }
     const low = readings(build).flatMap((r) => {
@@ -95,7 +96,7 @@ build birkrigg-1 on dunlin-20 {
     const unit = quantity.unit ? ` ${spellingOfUnit(quantity.unit)}` : "";
     report({
       message: `Oil pressure was ${readingText(worst.at, quantity)}${rpm === undefined ? " at its lowest" : ` at ${Math.round(rpm)} rpm`}, less than the ${shown.value}${unit} that the engine asks for ${rpm === undefined ? "anywhere" : "there"}. Stop the engine and find the cause.`,
-      at: worst.at, path: "fluids.oil-pressure", related: others.map((o) => ({ message: `Low too: ${textAt(o.at)}${o.rpm === undefined ? "" : ` at ${Math.round(o.rpm)} rpm`}.`, at: o.at })),
+      at: worst.at, path: "fluids.oil-pressure", ...amountOf("less", quantity), related: others.map((o) => ({ message: `Low too: ${textAt(o.at)}${o.rpm === undefined ? "" : ` at ${Math.round(o.rpm)} rpm`}.`, at: o.at })),
     });
   },
 };

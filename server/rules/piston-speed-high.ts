@@ -2,6 +2,7 @@
 import { usualMeanPistonSpeed } from "../engineering/fits.ts";
 import { effective } from "../model/effective.ts";
 import { compareWithLimit, formatAgainst } from "../quantity/display.ts";
+import { amount } from "./amount.ts";
 import { judged } from "./judged.ts";
 import { limitOf } from "./limit.ts";
 import { fitPlace } from "./placed.ts";
@@ -58,7 +59,7 @@ build wren-hill-2 on dunlin-18 {
     const shown = formatAgainst(found.interval.nominal, limit.value, "speed", limit.quantity?.unit ?? "metre-per-second");
     report({
       message: `At the redline the mean piston speed is ${shown.value} ${limit.quantity?.unitText ?? "m/s"}, more than ${limit.words}. Lower the redline, or fit parts that bear it.`,
-      at: redline?.origin.sort === "build" ? redline.location : fitPlace(build, ["piston", "crankshaft"]), path: "piston-speed.mean",
+      at: redline?.origin.sort === "build" ? redline.location : fitPlace(build, ["piston", "crankshaft"]), path: "piston-speed.mean", ...amount("more", found.interval.nominal, "speed", limit.quantity?.unit ?? "metre-per-second"),
       severity: limit.owned && compareWithLimit(found.interval.low, limit.value) > 0 ? "error" : "warning", ...(limit.at && { related: [{ message: "The limit stands here.", at: limit.at }] }),
     });
   },

@@ -2,6 +2,7 @@
 import { leastPistonValveGap } from "../engineering/piston-valve.ts";
 import { spellingOfUnit } from "../../grammar/vocabulary.ts";
 import { compareWithLimit, formatAgainst, unitFor } from "../quantity/display.ts";
+import { amount } from "./amount.ts";
 import { SIDES } from "./lash.ts";
 import { judged } from "./judged.ts";
 import { limitOf } from "./limit.ts";
@@ -55,7 +56,7 @@ build wren-hill-2 on dunlin-18 {
       const sure = (gap && compareWithLimit(nominal, 0) <= 0) || (limit.owned && compareWithLimit(gap?.quantity.interval.high ?? computed?.high ?? nominal, limit.value) < 0);
       report({
         message: `Piston and ${side} valve come within ${gap ? readingText(gap.at, gap.quantity) : `${shown.value}${unit ? ` ${spellingOfUnit(unit)}` : ""}`} of each other${gap ? "" : " by the figures"}, and ${limit.words} must be left. Make room before the engine is turned.`,
-        at: gap?.at ?? { tree: build.subject.tree, span: build.subject.name?.span ?? build.subject.wordSpan }, path: `piston-valve.${side}.clearance`,
+        at: gap?.at ?? { tree: build.subject.tree, span: build.subject.name?.span ?? build.subject.wordSpan }, path: `piston-valve.${side}.clearance`, ...amount("less", nominal, "length", unit),
         severity: sure ? "error" : "warning", ...(limit.at && { related: [{ message: "The limit stands here.", at: limit.at }] }),
       });
     }

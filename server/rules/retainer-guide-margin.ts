@@ -3,6 +3,7 @@ import { leastRetainerGuideMargin } from "../engineering/valve-spring.ts";
 import { effective, fitted } from "../model/effective.ts";
 import { compareWithLimit, formatAgainst, unitFor } from "../quantity/display.ts";
 import { spellingOfUnit } from "../../grammar/vocabulary.ts";
+import { amount } from "./amount.ts";
 import { judged, asMeasured } from "./judged.ts";
 import { SIDES } from "./lash.ts";
 import { limitOf } from "./limit.ts";
@@ -66,7 +67,7 @@ build wren-hill-2 on dunlin-18 {
       const at = fitPlace(build, MOVED_BY, side);
       report({
         message: `The ${side} retainer${asMeasured(found)} ${solid ? "meets its guide or seal before full lift" : `has ${shown.value}${unit ? ` ${spellingOfUnit(unit)}` : ""} left before its guide or seal at full lift`}, and ${limit.words} must be left. Make room at the guide, or fit a shaft with less lift.`,
-        at, path: `retainer-guide-margin.${side}`,
+        at, path: `retainer-guide-margin.${side}`, ...amount("less", interval.nominal, "length", unit),
         severity: (solid && compareWithLimit(interval.high, 0) <= 0) || (limit.owned && compareWithLimit(interval.high, limit.value) < 0) ? "error" : "warning",
         related: [...(found.at ? [{ message: "It was measured here.", at: found.at }] : []), ...(limit.at ? [{ message: "The limit stands here.", at: limit.at }] : [])],
       });

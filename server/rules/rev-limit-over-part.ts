@@ -3,6 +3,7 @@ import type { Location } from "../model/declaration.ts";
 import { type EffectiveBuild, effective } from "../model/effective.ts";
 import { compareWithLimit } from "../quantity/display.ts";
 import type { Quantity } from "../quantity/quantity.ts";
+import { amountOf } from "./amount.ts";
 import { recordsOf } from "./record.ts";
 import type { BuildRule } from "./rule.ts";
 import { called, quantityOf, textAt } from "./wording.ts";
@@ -67,7 +68,7 @@ build wren-hill-2 on dunlin-18 {
       const at = { tree: part.declaration.tree, span: allowed.fact.span };
       report({
         message: `${over.words} is ${textAt(over.at)}, and ${called(part.declaration)} is allowed ${textAt(at)} by its maker. Lower it, or fit a part that bears the speed.`,
-        at: over.at, path: "redline", related: [{ message: "Its maker's figure stands here.", at }],
+        at: over.at, path: "redline", ...amountOf("more", over.quantity), related: [{ message: "Its maker's figure stands here.", at }],
       });
     }
   },

@@ -3,6 +3,7 @@ import { effective } from "../model/effective.ts";
 import { compareWithLimit, formatAgainst, unitFor } from "../quantity/display.ts";
 import { spellingOfUnit } from "../../grammar/vocabulary.ts";
 import { measuredReadings, placeWords } from "../sheet/measured.ts";
+import { amount } from "./amount.ts";
 import type { BuildRule } from "./rule.ts";
 import { giver, written } from "./wording.ts";
 
@@ -69,7 +70,7 @@ build wren-hill-2 on dunlin-18 {
       const limit = own && own.role === "asked" ? `the ${written(own)} that ${giver(own)} asks for` : `the ${shown.limit}${unit ? ` ${spellingOfUnit(unit)}` : ""} of common practice for this bore and use`;
       report({
         message: `The ${ring} ring at ${placeWords(worst.place) || "the place measured"} has a gap of ${shown.value}${unit ? ` ${spellingOfUnit(unit)}` : ""}, less than ${limit}${others.length > 0 ? `; ${others.length} more ${others.length === 1 ? "is" : "are"} tight too` : ""}. File it open before it goes in.`,
-        at: worst.location, path, severity: own && own.role === "asked" ? "error" : "warning",
+        at: worst.location, path, ...amount("less", worst.interval.nominal, "length", unit), severity: own && own.role === "asked" ? "error" : "warning",
         related: [...(own ? [{ message: "It is asked for here.", at: own.location }] : []), ...others.map((r) => ({ message: `Tight too: ${placeWords(r.place)}.`, at: r.location }))],
       });
     }

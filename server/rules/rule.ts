@@ -3,7 +3,7 @@ import type { Declaration, Location } from "../model/declaration.ts";
 import type { EffectiveBuild } from "../model/effective.ts";
 import type { DataFile, Project, ProjectFile, Scope } from "../model/project.ts";
 import type { Sheet } from "../sheet/evaluate.ts";
-import type { Finding, Fix, Related, Severity } from "./finding.ts";
+import type { Amount, Finding, Fix, Related, Severity } from "./finding.ts";
 
 /** The page a person reads: hover, `explain`, the docs. */
 export interface RulePage {
@@ -31,6 +31,7 @@ export interface Report {
   readonly related?: readonly Related[];
   readonly fixes?: readonly Fix[];
   readonly path?: string;
+  readonly amount?: Amount;
 }
 
 export interface BuildContext {
@@ -60,6 +61,8 @@ interface RuleBase {
   readonly aliases?: readonly string[];
   /** True where what it finds breaks engines: a waiver then needs a date as well as a reason. */
   readonly breaksEngines?: boolean;
+  /** True where a check fails by it though it stops no engine: a promise that was not kept. */
+  readonly failsCheck?: true;
 }
 
 /** Reports what lowering noted under this id; it needs no check of its own. */

@@ -2,6 +2,7 @@
 import { asked, type EffectiveBuild } from "../model/effective.ts";
 import { formatValue } from "../quantity/display.ts";
 import { measuredReadings, placeWords } from "../sheet/measured.ts";
+import { amount } from "./amount.ts";
 import { SIDES } from "./lash.ts";
 import type { BuildRule } from "./rule.ts";
 import { giver, quantityOf, written } from "./wording.ts";
@@ -60,7 +61,7 @@ build wren-hill-2 on dunlin-18 {
       const unit = worst.quantity.unit;
       report({
         message: `The spring at ${worst.place} presses ${formatValue(worst.load, "force", unit, { decimals: worst.quantity.decimals })} ${words}, and ${giver(worst.source)} asks for ${written(worst.source)}${others.length > 0 ? `; ${others.length} more ${others.length === 1 ? "is" : "are"} weak too` : ""}. Fit new springs, or shim it up if its coils have the room.`,
-        at: worst.at, path: `spring.${key}.${worst.side}`, related: [{ message: "It is asked for here.", at: worst.source.location }, ...others.map((o) => ({ message: `Weak too: ${o.place}.`, at: o.at }))],
+        at: worst.at, path: `spring.${key}.${worst.side}`, ...amount("less", worst.load, "force", unit), related: [{ message: "It is asked for here.", at: worst.source.location }, ...others.map((o) => ({ message: `Weak too: ${o.place}.`, at: o.at }))],
       });
     }
   },

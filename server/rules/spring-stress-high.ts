@@ -3,6 +3,7 @@ import { type WireGrade, wireTensileStrength } from "../engineering/valve-spring
 import { type EffectiveBuild, effective, wordAt } from "../model/effective.ts";
 import { compareWithLimit, formatAgainst } from "../quantity/display.ts";
 import { at as placed } from "../sheet/formula.ts";
+import { amount } from "./amount.ts";
 import { SIDES } from "./lash.ts";
 import { limitOf } from "./limit.ts";
 import { fitPlace } from "./placed.ts";
@@ -66,7 +67,7 @@ build wren-hill-2 on dunlin-18 {
         const name = coil === "coil" ? `${side} spring` : `${coil} ${side} spring`;
         report({
           message: `The wire of the ${name} is stressed to ${shown.value} MPa at full lift, and ${own ? `no more than ${own.words} is allowed` : `${bears?.words ?? "its wire"} bears about ${shown.limit} MPa`}. Fit another spring, or a shaft with less lift.`,
-          at: fitPlace(build, ["valve-spring", "camshaft", "rocker"], side), path: `spring.stress.${side}`,
+          at: fitPlace(build, ["valve-spring", "camshaft", "rocker"], side), path: `spring.stress.${side}`, ...amount("more", interval.nominal, "stress", "megapascal"),
           severity: own && compareWithLimit(interval.low, limit) > 0 ? "error" : "warning", ...(own?.at && { related: [{ message: "The limit stands here.", at: own.at }] }),
         });
       }

@@ -4,6 +4,7 @@ import { type EffectiveBuild, effective, fitted } from "../model/effective.ts";
 import type { Location } from "../model/declaration.ts";
 import { compareWithLimit, formatAgainst } from "../quantity/display.ts";
 import { spellingOfUnit } from "../../grammar/vocabulary.ts";
+import { amount } from "./amount.ts";
 import { asMeasured, judged } from "./judged.ts";
 import { limitOf } from "./limit.ts";
 import type { BuildRule } from "./rule.ts";
@@ -62,7 +63,7 @@ build wren-hill-2 on dunlin-18 {
     const shown = formatAgainst(found.interval.nominal, limit.value, "length", unit);
     report({
       message: `Piston and head${asMeasured(found)} ${touch ? "meet at top dead centre" : `come within ${shown.value} ${spellingOfUnit(unit)} of each other`}, and ${limit.words} must be left. Fit a thicker gasket, or have the heights put right.`,
-      at: found.at ?? placeFor(build), path: "squish-clearance",
+      at: found.at ?? placeFor(build), path: "squish-clearance", ...amount("less", found.interval.nominal, "length", unit),
       severity: (touch && compareWithLimit(found.interval.high, 0) <= 0) || (limit.owned && compareWithLimit(found.interval.high, limit.value) < 0) ? "error" : "warning",
       ...(limit.at && { related: [{ message: "The limit stands here.", at: limit.at }] }),
     });

@@ -2,6 +2,7 @@
 import { wordAt } from "../model/effective.ts";
 import { type FinalTorque, askedTorque, finalTorque } from "../model/tightening.ts";
 import { formatBand } from "../quantity/display.ts";
+import { amount } from "./amount.ts";
 import { bandOf, standing } from "./band.ts";
 import { changedLoad } from "./lubricant.ts";
 import type { BuildRule } from "./rule.ts";
@@ -64,7 +65,7 @@ build wren-hill-2 on dunlin-18 {
       const loads = sure ? `loads \`${name}\` to about ${percent(worst.interval.nominal)} of its ${worst.words}` : `may load \`${name}\` to ${percent(worst.interval.high)} of its ${worst.words} where friction is lowest`;
       report({
         message: `${torqueText(own)} ${loads}${band}. Take the maker's torque, or less.`,
-        at: own.at, path: worst.path, severity: sure ? "error" : "warning",
+        at: own.at, path: worst.path, ...amount("more", sure ? worst.interval.nominal : worst.interval.high, "fraction", "percent"), severity: sure ? "error" : "warning",
         related: (worst.value?.from ?? []).filter((l) => l.span !== own.provided.location.span).slice(0, 4).map((l) => ({ message: "A figure it rests on.", at: l })),
       });
     }

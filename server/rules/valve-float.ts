@@ -1,6 +1,7 @@
 // A redline past the speed at which the springs can no longer hold the valves to the cam.
 import { effective, fitted } from "../model/effective.ts";
 import { compareWithLimit, formatAgainst } from "../quantity/display.ts";
+import { amount } from "./amount.ts";
 import { judged } from "./judged.ts";
 import { SIDES } from "./lash.ts";
 import { fitPlace } from "./placed.ts";
@@ -56,7 +57,7 @@ build wren-hill-2 on dunlin-18 {
       const shown = formatAgainst(found.interval.nominal, speed, "rotation", "revolution-per-minute");
       report({
         message: `The ${side} valves leave their cam at about ${shown.value} rpm${found.value.estimate ? ", by estimate," : ""} and the redline is ${shown.limit} rpm. Lower it, lighten the valves, or fit stronger springs.`,
-        at: redline.origin.sort === "build" ? redline.location : fitPlace(build, ["camshaft", "valve-spring", "rocker"], side), path: `valve-float.speed.${side}`,
+        at: redline.origin.sort === "build" ? redline.location : fitPlace(build, ["camshaft", "valve-spring", "rocker"], side), path: `valve-float.speed.${side}`, ...amount("less", found.interval.nominal, "rotation", "revolution-per-minute"),
       });
       return;
     }

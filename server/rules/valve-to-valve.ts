@@ -2,6 +2,7 @@
 import { effective, fitted, wordAt } from "../model/effective.ts";
 import { compareWithLimit, formatAgainst } from "../quantity/display.ts";
 import { spellingOfUnit } from "../../grammar/vocabulary.ts";
+import { amount } from "./amount.ts";
 import { judged } from "./judged.ts";
 import { SIDES } from "./lash.ts";
 import { limitOf } from "./limit.ts";
@@ -63,7 +64,7 @@ build long-reach-1 on whimbrel-20 {
     const shown = formatAgainst(found.interval.nominal, limit?.value ?? 0, "length", unit);
     report({
       message: `Intake and exhaust valve ${touch ? "touch" : `come within ${shown.value} ${spellingOfUnit(unit)} of each other`}${found.measured ? ", as measured" : " by the figures"}${limit ? `, and ${limit.words} must be left` : ""}. Move the gears apart before the engine is turned.`,
-      at: found.at ?? fitPlace(build, ["cam-gear", "camshaft"]), path: "valve-to-valve.clearance",
+      at: found.at ?? fitPlace(build, ["cam-gear", "camshaft"]), path: "valve-to-valve.clearance", ...amount("less", found.interval.nominal, "length", unit),
       severity: found.measured && (touch || (limit?.owned && compareWithLimit(found.interval.high, limit.value) < 0)) ? "error" : "warning", ...(limit?.at && { related: [{ message: "The limit stands here.", at: limit.at }] }),
     });
   },

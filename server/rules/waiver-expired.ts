@@ -5,6 +5,7 @@ export const RULE: WaiverRule = {
   id: "waiver-expired",
   scope: "waiver",
   severity: "warning",
+  failsCheck: true,
   page: {
     summary: "A waiver's date has passed.",
     why: "It was granted until a day, and the matter is still there. It silences nothing any more.",

@@ -4,15 +4,15 @@ import type { DeclarationTree } from "../../grammar/tree.ts";
 import type { Declaration, Location } from "../model/declaration.ts";
 import { type EffectiveBuild, type Recording, effectiveOf, standsOn } from "../model/effective.ts";
 import { type DataFile, type Places, type Project, type ProjectFile, type Scope, dataOf, filesSeenFrom, placesOf, scopeOf } from "../model/project.ts";
-import type { Finding, Severity, Unchecked } from "../rules/finding.ts";
+import type { Finding, Fix, Severity, Unchecked } from "../rules/finding.ts";
 import { RULES } from "../rules/index.ts";
 import { recordingsWanted } from "../rules/recording.ts";
 import type { Report, Rule } from "../rules/rule.ts";
+import { type Held, type HeldWaiver, holdWaivers } from "../rules/waiver-state.ts";
 import { keyOfPath } from "../schema/lookup.ts";
 import { type Sheet, evaluate } from "../sheet/evaluate.ts";
 import { FORMULAS } from "../sheet/formulas/index.ts";
 import { causesOnly } from "./consequences.ts";
-import { type Held, holdWaivers } from "./waivers.ts";
 
 /** What was worked out for one build or engine. */
 export interface SubjectResult {
@@ -24,6 +24,8 @@ export interface SubjectResult {
   readonly unchecked: readonly Unchecked[];
   /** Tune files that it names, by path; those not looked for are absent. */
   readonly data: ReadonlyMap<string, DataFile>;
+  /** Its own waivers and how they stand. */
+  readonly waivers: readonly HeldWaiver[];
 }
 
 export interface FileResult {
@@ -33,6 +35,8 @@ export interface FileResult {
   /** All findings of the file, in the order of the text; waived ones apart. */
   readonly findings: readonly Finding[];
   readonly waived: readonly Finding[];
+  /** Every waiver of the file and how it stands, in the order of the text. */
+  readonly waivers: readonly HeldWaiver[];
 }
 
 export interface Analysis {
@@ -127,15 +131,17 @@ function analyseFile(project: Project, file: ProjectFile, asOf: string, scope: S
     });
   const findings: Finding[] = [];
   const waived: Finding[] = [];
+  const waivers: HeldWaiver[] = [];
   const subjects: SubjectResult[] = [];
   for (const declaration of file.declarations) {
     const subject = declaration.sort === "build" || declaration.sort === "engine" ? analyseSubject(declaration, file.uri, scope, asOf, dataFor(project, file.uri, declaration), project.recordings ?? NO_RECORDINGS, subjects.length < MOST_SHEETS) : undefined;
     const settled = settle(declaration, inFile.get(declaration.tree) ?? NONE, subject, asOf);
     for (const f of settled.held.open) findings.push(f);
     for (const f of settled.held.waived) waived.push(f);
+    waivers.push(...settled.held.waivers);
     if (settled.result) subjects.push(settled.result);
   }
-  const result = { uri: file.uri, file, findings, waived, subjects };
+  const result = { uri: file.uri, file, findings, waived, waivers, subjects };
   // A name that is not found, or a file that is not there, may turn up in a file that this one does not see yet.
   if (inFile.size === 0) fileMemo.set(file, { asOf, seen: scope.files, data: project.data, result });
   return result;
@@ -146,21 +152,21 @@ function settle(declaration: Declaration, inFile: readonly Finding[], subject: S
   const known = settledMemo.get(declaration);
   if (known && known.asOf === asOf && known.subject === subject && known.inFile === inFile) return known;
   const all = [...declarationFindings(declaration), ...inFile, ...(subject?.findings ?? NONE)];
-  const report = (id: string, at: Location, message: string) => {
+  const report = (id: string, at: Location, message: string, fixes?: readonly Fix[]) => {
     const rule = byId.get(id);
-    return rule && findingOf(rule, { message, at });
+    return rule && findingOf(rule, { message, at, ...(fixes && { fixes }) });
   };
-  const { open, waived } = holdWaivers(declaration, all, asOf, ruleOf, report);
-  const held = { open: [...open].sort(inOrder), waived: [...waived].sort(inOrder) };
-  const settled: Settled = { asOf, inFile, subject, held, result: subject && withFindings(subject, [...held.open, ...held.waived]) };
+  const { open, waived, waivers } = holdWaivers(declaration, all, asOf, ruleOf, report);
+  const held = { open: [...open].sort(inOrder), waived: [...waived].sort(inOrder), waivers };
+  const settled: Settled = { asOf, inFile, subject, held, result: subject && withFindings(subject, [...held.open, ...held.waived], waivers) };
   settledMemo.set(declaration, settled);
   return settled;
 }
 
 /** Without touching the sheet, which may have been let go. */
-function withFindings(subject: SubjectResult, findings: readonly Finding[]): SubjectResult {
+function withFindings(subject: SubjectResult, findings: readonly Finding[], waivers: readonly HeldWaiver[]): SubjectResult {
   const { uri, build, unchecked, data } = subject;
-  return { uri, build, findings, unchecked, data, get sheet() { return subject.sheet; } };
+  return { uri, build, findings, unchecked, data, waivers, get sheet() { return subject.sheet; } };
 }
 
 function inOrder(a: Finding, b: Finding): number {
@@ -241,7 +247,7 @@ function analyseSubject(subject: Declaration, uri: string, scope: Scope, asOf: s
   const declarations = new Set([subject, ...(build.engine ? [build.engine] : []), ...build.parts.map((p) => p.declaration), ...build.cards.map((c) => c.declaration)]);
   const findings = causesOnly(build, sheet, raw, [...declarations].map((declaration) => ({ declaration, findings: declarationFindings(declaration) })), ruleOf).map((f) => anchored(f, build));
   let kept = keepSheet ? sheet : undefined;
-  const result: SubjectResult = { uri, build, findings, unchecked, data, get sheet() { return (kept ??= work()); } };
+  const result: SubjectResult = { uri, build, findings, unchecked, waivers: [], data, get sheet() { return (kept ??= work()); } };
   subjectMemo.set(subject, { uri, asOf, data, stands, result });
   return result;
 }
@@ -258,7 +264,7 @@ const LONGEST_MESSAGE = 500;
 const LONG_WORD = new RegExp(`\\S{${LONGEST_QUOTE},}`, "g");
 
 function findingOf(rule: Rule, r: Report): Finding {
-  return { rule: rule.id, severity: r.severity ?? rule.severity, message: bounded(r.message), at: r.at, related: r.related ?? [], fixes: r.fixes ?? [], ...(r.path !== undefined && { path: r.path }) };
+  return { rule: rule.id, severity: r.severity ?? rule.severity, message: bounded(r.message), at: r.at, related: r.related ?? [], fixes: r.fixes ?? [], ...(r.path !== undefined && { path: r.path }), ...(r.amount && { amount: r.amount }) };
 }
 
 /** A finding of a build stands in the build: one about a figure elsewhere points at the statement that brought it, with the figure as related place. */

@@ -155,7 +155,7 @@ function sameTexts(a: Found, b: Found): boolean {
 }
 
 function inputOf({ analysis, atlas, result }: Found): SheetInput {
-  return { uri: result.uri, build: result.build, sheet: result.sheet, findings: result.findings, unchecked: result.unchecked, data: result.data, atlas, asOf: analysis.asOf, foundation: foundationOf(analysis, result) };
+  return { uri: result.uri, build: result.build, sheet: result.sheet, findings: result.findings, unchecked: result.unchecked, data: result.data, waivers: result.waivers, atlas, asOf: analysis.asOf, foundation: foundationOf(analysis, result) };
 }
 
 /** Engines, parts and cards of the compared files that no compared build stands on, by sort and name. */

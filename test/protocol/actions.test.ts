@@ -80,7 +80,7 @@ describe("a waiver", () => {
     const waive = actions.find((a) => a.title.startsWith("Waive coil-bind-margin"));
     expect(waive?.title).toMatch(/until \d{4}-\d\d-\d\d: write/);
     await choose(waive);
-    expect(client.textOf(build)).toMatch(/waive coil-bind-margin(?: for \S+)? because "" until \d{4}-\d\d-\d\d\n/);
+    expect(client.textOf(build)).toMatch(/waive coil-bind-margin(?: for \S+)? at -?[\d.]+ mm because "" until \d{4}-\d\d-\d\d\n/);
   });
 
   test("is not offered for what the text gets wrong, nor for a waiver", async () => {

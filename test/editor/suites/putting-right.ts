@@ -52,7 +52,7 @@ test("accepting a finding asks for the reason and the day, and writes them besid
   await hands.press("Enter");
   await done;
   const text = editor.document.getText();
-  expect(/waive coil-bind-margin(?: for \S+)? because "measured twice, four tenths in hand" until \d{4}-\d\d-\d\d/.test(text), text);
+  expect(/waive coil-bind-margin(?: for \S+)? at -?[\d.]+ mm because "measured twice, four tenths in hand" until \d{4}-\d\d-\d\d/.test(text), text);
   await until("the finding to go", vscode.languages.onDidChangeDiagnostics, () => (vscode.languages.getDiagnostics(editor.document.uri).every((d) => ruleOf(d) !== "coil-bind-margin") ? true : undefined));
   await vscode.commands.executeCommand("undo");
 });
