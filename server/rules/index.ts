@@ -131,8 +131,11 @@ import { RULE as valueMissingRule } from "./value-missing.ts";
 import { RULE as valveFloatRule } from "./valve-float.ts";
 import { RULE as valveToValveRule } from "./valve-to-valve.ts";
 import { RULE as waiverExpiredRule } from "./waiver-expired.ts";
+import { RULE as waiverExpiringRule } from "./waiver-expiring.ts";
+import { RULE as waiverOutgrownRule } from "./waiver-outgrown.ts";
 import { RULE as waiverUnknownRuleRule } from "./waiver-unknown-rule.ts";
 import { RULE as waiverUnusedRule } from "./waiver-unused.ts";
+import { RULE as waiverValueUnreadRule } from "./waiver-value-unread.ts";
 import { RULE as waiverWithoutDateRule } from "./waiver-without-date.ts";
 import { RULE as waiverWithoutReasonRule } from "./waiver-without-reason.ts";
 import { RULE as wrenchOutOfRangeRule } from "./wrench-out-of-range.ts";
@@ -272,8 +275,11 @@ export const RULES: readonly Rule[] = [
   valveFloatRule,
   valveToValveRule,
   waiverExpiredRule,
+  waiverExpiringRule,
+  waiverOutgrownRule,
   waiverUnknownRuleRule,
   waiverUnusedRule,
+  waiverValueUnreadRule,
   waiverWithoutDateRule,
   waiverWithoutReasonRule,
   wrenchOutOfRangeRule,

@@ -28,6 +28,51 @@ const findings = ajv.compile(findingsSchema);
 const sheet = ajv.compile(sheetSchema);
 const one = /^tappet: [^\n]+\n$/;
 
+const LASH = `engine dunlin-18 {
+  source: "workshop manual"
+  cylinders: 4
+  valve-gear { intake { lash: 0.20 ± 0.02 mm cold } }
+}
+build wren on dunlin-18 {
+  lash { intake: 0.15 mm cold }
+  waive lash-tight at 0.15 mm because "maker confirmed by letter" until 2027-09-01
+}
+`;
+
+describe("waivers", () => {
+  const files = { "a.tappet": LASH, "b/b.tappet": `use "../a.tappet"\n${LASH.slice(LASH.indexOf("build")).replace("wren on", "wren-b on").replace("at 0.15 mm ", "")}` };
+
+  test("are listed over folders with their state, and are no failure while they hold", () => {
+    const { code, out, err } = folder(files).run(["waivers", ".", "--as-of", "2027-06-01"]);
+    expect([code, err]).toEqual([0, ""]);
+    expect(out).toContain('a.tappet:8:9: active\n  lash-tight at 0.15 mm (now 0.15 mm) on wren, until 2027-09-01, because "maker confirmed by letter"\n  silences: The intake lash is chosen as 0.15 mm cold');
+    expect(out).toMatch(/2 waivers as of 2027-06-01: 2 active\.\n$/);
+  });
+
+  test("that end within the month are said to", () => {
+    const { code, out } = folder(files).run(["waivers", "a.tappet", "--as-of", "2027-08-15"]);
+    expect([code, out.split("\n")[0]]).toEqual([0, "a.tappet:8:9: ends soon"]);
+  });
+
+  test("that expired or were outgrown fail it and fail a check, worst first", () => {
+    const outgrown = folder({ "a.tappet": LASH.replace("intake: 0.15 mm", "intake: 0.12 mm") });
+    const listed = outgrown.run(["waivers", ".", "--as-of", "2027-06-01", "--format", "json"]);
+    expect(listed.code).toBe(1);
+    expect(JSON.parse(listed.out)).toMatchObject({ waivers: [{ rule: "lash-tight", state: "outgrown", accepts: "0.15 mm", now: "0.12 mm", in: "wren", silences: [], file: "a.tappet", line: 8 }], summary: { outgrown: 1, active: 0, asOf: "2027-06-01" } });
+    const late = folder(files).run(["waivers", ".", "--as-of", "2027-09-02"]);
+    expect(late.code).toBe(1);
+    expect(late.out).toMatch(/2 expired\.\n$/);
+    // No error is left to fail by: a dish that is not filled in is advice, and its waiver ended.
+    const advice = folder({ "c.tappet": CLEAN.replace("  bore: ", '  waive not-filled-in because "at the machinist" until 2027-05-01\n  stated-compression: …\n  bore: ') });
+    expect(advice.run(["check", ".", "--as-of", "2027-05-01"]).code).toBe(0);
+    expect(advice.run(["check", ".", "--as-of", "2027-05-02"]).code).toBe(1);
+  });
+
+  test("say nothing but that there are none, where there are none", () => {
+    expect(folder({ "a.tappet": CLEAN }).run(["waivers", "a.tappet", "--as-of", "2027-06-01"])).toMatchObject({ code: 0, out: "0 waivers as of 2027-06-01.\n" });
+  });
+});
+
 describe("check", () => {
   test("is 0 and says what ran when nothing is at error level", () => {
     const { code, out, err } = folder({ "a.tappet": CLEAN }).run(["check", "a.tappet"]);

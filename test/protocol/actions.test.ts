@@ -105,6 +105,24 @@ describe("a waiver", () => {
     expect(await asking.request("tappet/waive", { uri: 3 })).toBeNull();
     await asking.stop();
   });
+
+  test("that states no figure is bound to the one that it silences, from the waiver itself", async () => {
+    const text = `engine e { source: "book"; cylinders: 4; valve-gear { intake { lash: 0.20 ± 0.02 mm cold } } }
+build b on e {
+  lash { intake: 0.15 mm cold }
+  waive lash-tight because "maker confirmed by letter" until 2099-01-01
+}
+`;
+    const uri = folder.uriOf("builds/bound.tappet");
+    open(uri, text);
+    const bind = (await offered(uri, "waive lash-tight")).find((a) => /accept it at 0\.15 mm, and nothing worse/.test(a.title));
+    await choose(bind);
+    expect(client.textOf(uri)).toContain('waive lash-tight at 0.15 mm because "maker');
+    expect((await offered(uri, "waive lash-tight")).some((a) => /nothing worse/.test(a.title))).toBe(false);
+    expect(await rulesOf(uri)).not.toContain("lash-tight");
+    client.replace(uri, "intake: 0.15 mm", "intake: 0.14 mm");
+    expect(await rulesOf(uri)).toEqual(expect.arrayContaining(["lash-tight", "waiver-outgrown"]));
+  });
 });
 
 describe("missing parts", () => {
