@@ -3,6 +3,7 @@ import * as vscode from "vscode";
 import { type BaseLanguageClient, DidChangeConfigurationNotification, type LanguageClientOptions, vsdiag } from "vscode-languageclient";
 import { acceptFinding } from "./accept.ts";
 import { showChain } from "./chain.ts";
+import { layOutPlan } from "./lay-out-plan.ts";
 import { showLimits } from "./limits.ts";
 import { newBuild } from "./new-build.ts";
 import { SheetPanels } from "./sheet-panel.ts";
@@ -94,6 +95,7 @@ export async function activateWith(context: vscode.ExtensionContext, makeClient:
     vscode.window.onDidChangeVisibleTextEditors(() => trials.decorate()),
     vscode.commands.registerCommand("tappet.showChain", () => showChain(client, vscode.window.activeTextEditor)),
     vscode.commands.registerCommand("tappet.waive", (finding?: unknown) => acceptFinding(client, vscode.window.activeTextEditor, finding)),
+    vscode.commands.registerCommand("tappet.layOutPlan", () => layOutPlan(client, vscode.window.activeTextEditor)),
     vscode.commands.registerCommand("tappet.newBuild", () => newBuild(client)),
     vscode.commands.registerCommand("tappet.exportSheet", () => panels.exportForEditor(vscode.window.activeTextEditor)),
     vscode.commands.registerCommand("tappet.restartServer", async () => {

@@ -88,10 +88,15 @@ export class SheetPanels implements vscode.WebviewPanelSerializer, vscode.Dispos
       void vscode.window.showInformationMessage(vscode.l10n.t("Open a build file first: its sheet is what is written."));
       return;
     }
+    // A sheet for the wall and one for everybody are not the same: what is private is asked about each time.
+    const all = { label: vscode.l10n.t("For the shop"), detail: vscode.l10n.t("Everything, private notes and what was paid too."), open: false };
+    const open = { label: vscode.l10n.t("For everybody"), detail: vscode.l10n.t("Private notes and what was paid are left out; cautions and sources always stay."), open: true };
+    const whom = await vscode.window.showQuickPick([all, open], { title: vscode.l10n.t("Write the build sheet"), placeHolder: vscode.l10n.t("Who is it for?") });
+    if (!whom) return;
     const target = await vscode.window.showSaveDialog({ defaultUri: uri.with({ path: uri.path.replace(/\.tappet$/, ".html") }), filters: { HTML: ["html"], Markdown: ["md"], JSON: ["json"] } });
     if (!target) return;
     const format = target.path.endsWith(".md") ? "markdown" : target.path.endsWith(".json") ? "json" : "html";
-    const text: unknown = await this.#client.sendRequest("tappet/export", { uri: this.#client.code2ProtocolConverter.asUri(uri), build: this.#shown.get(uri.toString())?.build, format });
+    const text: unknown = await this.#client.sendRequest("tappet/export", { uri: this.#client.code2ProtocolConverter.asUri(uri), build: this.#shown.get(uri.toString())?.build, format, public: whom.open });
     if (typeof text !== "string") {
       void vscode.window.showErrorMessage(vscode.l10n.t("This file declares no build, engine or part, so there is no sheet to write."));
       return;

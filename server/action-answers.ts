@@ -4,6 +4,7 @@ import type { Answering } from "./answers.ts";
 import { type Task, actionsAt, changeFor } from "./editor/actions.ts";
 import { fixesAt, safeFixes } from "./editor/fixes.ts";
 import { diagnosticOf, linesOf, workspaceChangeOf, workspaceEditOf } from "./editor/protocol.ts";
+import { planFor } from "./editor/plan-layout.ts";
 import { type Waivable, waivableAt, waiverFor } from "./editor/waiving.ts";
 import { canonicalUri } from "./model/project.ts";
 import type { Analysis } from "./workspace/analyse.ts";
@@ -131,6 +132,15 @@ export function answerActions(connection: Connection, { settled, guard, spell }:
       return waivableAt(analysis, uri, { start: lines.offset(question.range.start), end: lines.offset(question.range.end) }).map((w) => waivableAnswer(analysis, uri, w.finding, w.needsDate, w.until));
     }, []),
   );
+  connection.onRequest("tappet/plan", (question: unknown) =>
+    guard(async () => {
+      if (!isPlace(question)) return null;
+      const uri = canonicalUri(question.uri);
+      const analysis = await settled();
+      const edits = planFor(analysis, uri, linesOf(analysis, uri).offset(question.range.start));
+      return edits ? workspaceEditOf(analysis, edits, spell) : null;
+    }, null),
+  );
   connection.onRequest("tappet/waive", (question: unknown) =>
     guard(async () => {
       if (!isWaiveQuestion(question)) return null;
@@ -157,5 +167,5 @@ function isWaiveQuestion(x: unknown): x is WaiveQuestion {
 }
 
 function isActionData(x: unknown): x is ActionData {
-  return isPlace(x) && "task" in x && typeof x.task === "string" && ["lay-out", "record-tune", "bind-waiver", "card", "own-file", "own-declaration"].includes(x.task);
+  return isPlace(x) && "task" in x && typeof x.task === "string" && ["lay-out", "plan", "record-tune", "bind-waiver", "card", "own-file", "own-declaration"].includes(x.task);
 }

@@ -6,11 +6,12 @@ import type { Change } from "./change.ts";
 import { editsOf } from "./fixes.ts";
 import { missingAt } from "./missing-parts.ts";
 import { movableAt, movedOut } from "./moving-out.ts";
+import { LAY_OUT_PLAN, planAt } from "./plan-layout.ts";
 import { asCard, sharedAt } from "./sharing.ts";
 import { recordableAt } from "./tune-recording.ts";
 import { bindableAt } from "./waiving.ts";
 
-export type Task = "lay-out" | "record-tune" | "bind-waiver" | "card" | "own-file" | "own-declaration";
+export type Task = "lay-out" | "plan" | "record-tune" | "bind-waiver" | "card" | "own-file" | "own-declaration";
 
 export interface PlacedAction {
   readonly title: string;
@@ -21,6 +22,7 @@ export interface PlacedAction {
 /** @param makesFiles whether the client can make files. */
 export function actionsAt(analysis: Analysis, uri: string, span: Span, makesFiles: boolean): PlacedAction[] {
   const out: PlacedAction[] = missingAt(analysis, uri, span).map(({ title }) => ({ title, kind: "refactor.rewrite", task: "lay-out" }));
+  if (planAt(analysis, uri, span)) out.push({ title: LAY_OUT_PLAN, kind: "refactor.rewrite", task: "plan" });
   const recordable = recordableAt(analysis, uri, span);
   if (recordable) out.push({ title: recordable.title, kind: "refactor.rewrite", task: "record-tune" });
   const bindable = bindableAt(analysis, uri, span);
@@ -42,6 +44,10 @@ export function changeFor(analysis: Analysis, uri: string, span: Span, task: Tas
   if (task === "lay-out") {
     const found = missingAt(analysis, uri, span)[0];
     return found && { edits: found.edits, creates: [] };
+  }
+  if (task === "plan") {
+    const edits = planAt(analysis, uri, span);
+    return edits && { edits, creates: [] };
   }
   if (task === "record-tune" || task === "bind-waiver") {
     const found = task === "record-tune" ? recordableAt(analysis, uri, span) : bindableAt(analysis, uri, span);

@@ -25,6 +25,7 @@ import { subjectOf } from "./hover.ts";
 import { relativePath } from "./links.ts";
 import { type Here, hereAt } from "./spot.ts";
 import { stepOf } from "./steps.ts";
+import { stepKeyOffers, stepOffers } from "./work-steps.ts";
 
 export interface Completion {
   readonly label: string;
@@ -230,6 +231,8 @@ function valueOffers(here: Here, caret: Caret, key: KeySchema, place: Place, sco
   if (type.is === "word") return Object.entries(type.options).map(([w, words], i) => word(w, words, i));
   if (type.is === "yes-no") return [word("yes", ""), word("no", "")];
   if (type.is === "name" && type.of) return nameOffers(namesOf(scope, type.of));
+  if (type.is === "names") return stepKeyOffers(here, subjectOf(here), key.key).map((o): Offer => ({ ...o, sort: "name", text: o.label }));
+  if (type.is === "date") return [word(here.analysis.asOf, "Today.")];
   const kind = type.is === "quantity" || type.is === "quantities" ? type.kind : type.is === "stages" ? "torque" : undefined;
   if (!kind) return askedOffers(here, key, place);
   const qualifiers = [...(key.qualifiers ?? []), ...(key.mayQualify ?? [])].flatMap((id) => {
@@ -273,6 +276,8 @@ function headOffers(here: Here, caret: Caret, scope: Scope, free: boolean): read
   if (last === "on" && statement === "build") return nameOffers(scope.engines);
   if (last === "for" && (statement === "part" || statement === "card")) return [...nameOffers(scope.engines), word("any", "Good for any engine.", 9)];
   if (last === "for" && (statement === "fit" || statement === "valve-spring")) return [word("intake"), word("exhaust")];
+  if (last === "on" && DATED.has(statement)) return [word(here.analysis.asOf, "Today.")];
+  if ((last === "after" || last === "before") && statement === "step") return stepOffers(here, subjectOf(here), "wait").map((o): Offer => ({ ...o, sort: "name", text: o.label }));
   if (last === "where") return [...valueIdOffers(here), ...partKeyOffers(partKindOf(before[1] ?? ""))];
   if (statement === "check") return valueIdOffers(here);
   switch (statement) {
@@ -300,10 +305,19 @@ function headOffers(here: Here, caret: Caret, scope: Scope, free: boolean): read
     }
     case "measured":
       return before.length === 1 ? MEASUREMENTS.map((m) => (free && !caretInHead(here, caret) ? measuredOffer(here, m) : word(m.id, m.words))) : [word("cold"), word("hot"), word("on", "The day it was measured.")];
+    case "done":
+      return [...stepOffers(here, subjectOf(here), "tick").filter((o) => !before.includes(o.label)).map((o): Offer => ({ ...o, sort: "name", text: o.label })), ...(before.length > 1 ? [word("on", "The day it was done.", -1)] : [])];
+    case "step":
+      return before.length === 1 ? stepOffers(here, subjectOf(here), "write").map((o): Offer => ({ ...o, sort: "name", text: o.label })) : [word("after", "Steps that come before it."), word("before", "Steps that wait for it.", 1)];
+    case "note": case "photo": case "document":
+      return before.length === 1 ? [word("private", "Left out of a sheet that is made for everybody.", 5)] : [word("on", "The day."), word("by", "Who.", 1)];
     default:
       return [];
   }
 }
+
+/** Statements that say on which day something was done. */
+const DATED: ReadonlySet<string> = new Set(["done", "measured", "run", "pull", "log", "tune", "fit", "note", "photo", "document"]);
 
 /** True where the statement at the caret has its block already. */
 function caretInHead(here: Here, caret: Caret): boolean {

@@ -23,8 +23,10 @@ import { tunesOf } from "../sheet/tune.ts";
 import { tuneSentences } from "../report/tune-words.ts";
 import type { Analysis, SubjectResult } from "../workspace/analyse.ts";
 import { ruleOf } from "../workspace/analyse.ts";
+import { escapeMarkdown } from "./markdown.ts";
 import { type Here, type Spot, hereAt, spotAt } from "./spot.ts";
-import { stepOf } from "./steps.ts";
+import { phrasesAt, stepOf } from "./steps.ts";
+import { stepText } from "./work-steps.ts";
 
 export interface Hover {
   readonly markdown: string;
@@ -84,7 +86,9 @@ function textFor(here: Here, spot: Spot, link: LinkTo): string[] {
       return statementText(here, spot.path);
     case "word": {
       const set = QUALIFIER_SETS.find((s) => spot.word in s.options);
-      return set ? [`**${spot.word}**: ${set.options[spot.word] ?? ""}`, `The word ${set.words}.`] : [];
+      if (set) return [`**${spot.word}**: ${set.options[spot.word] ?? ""}`, `The word ${set.words}.`];
+      const inPlan = phrasesAt(here.declaration.tree.phrase, here.offset).some((p) => p.word.text === "plan" || p.word.text === "done" || p.word.text === "step");
+      return inPlan ? [...stepText(here, subjectOf(here), spot.word)] : [];
     }
   }
 }
@@ -366,16 +370,8 @@ function capital(text: string): string {
   return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
-/** Text of a file stays text in markdown: no emphasis, link, image, table, entity, heading or list comes of it, and no address becomes a link. */
-export function escapeMarkdown(text: string): string {
-  return text
-    .replace(/\s+/g, " ")
-    .replace(/[\\`*_{}[\]#|<>~&]/g, "\\$&")
-    .replace(/:\/\//g, "\\://")
-    .replace(/^( ?\d+)([.)] )/, "$1\\$2")
-    .replace(/^( ?)([-+=])/, "$1\\$2");
-}
-
 function escapeCode(text: string): string {
   return text.replaceAll("`", "'");
 }
+
+export { escapeMarkdown };

@@ -78,7 +78,7 @@ export function takes(step: WorkStep, build: EffectiveBuild): readonly string[] 
   const own = step.details.map((d) => (d.key === "do" ? d.text : `${d.key.replaceAll("-", " ")}: ${d.text}`));
   const asked = step.name === "running-in" ? breakIn(build) : [];
   return [
-    ...parts.map((p) => p.words), ...torques, ...own, ...asked, ...(step.measures.length > 0 && !doneBy(step) ? [`measure ${listed(step.measures.map((m) => m.replaceAll("-", " ")))}`] : []),
+    ...parts.map((p) => [p.words, ...p.fit.figures.filter((f) => f.key.key === "set").map((f) => p.fit.block ? build.subject.tree.text.slice(f.span.start, f.span.end).replace(/\s+/g, " ") : "")].filter((t) => t !== "").join(", ")), ...torques, ...own, ...asked, ...(step.measures.length > 0 && !doneBy(step) ? [`measure ${listed(step.measures.map((m) => m.replaceAll("-", " ")))}`] : []),
     ...(step.hold !== undefined ? [`then leave it ${formatValue(step.hold, "time", step.hold >= 3600 ? "hour" : "minute")}`] : []),
   ];
 }

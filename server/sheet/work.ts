@@ -167,7 +167,7 @@ function readPlan(build: EffectiveBuild, record: RecordFact | undefined, ticks: 
     const step = own.get(name);
     const usual = usualStep(name);
     const said = step ? ownNeeds(step).after.map((n) => n.text) : [];
-    const needs = said.length > 0 ? said : usual ? usualNeeds(usual, overhead) : [];
+    const needs = said.length > 0 ? said : usual ? bridged(usual, overhead, listed) : [];
     const after = [...new Set([...needs, ...(waits.get(name) ?? [])])].filter((need) => need !== name && listed.has(need));
     const mine = ticks.filter((t) => t.step === name).sort((a, b) => (a.date < b.date ? -1 : a.date > b.date ? 1 : 0));
     const ownDate = step && figureOf(step, "done");
@@ -250,13 +250,32 @@ function ownNeeds(step: RecordFact): Record<"after" | "before", readonly { reado
 }
 
 /** Whether the camshaft lies above the valves; undefined where nobody says. */
-function isOverhead(build: EffectiveBuild): boolean | undefined {
+export function isOverhead(build: EffectiveBuild): boolean | undefined {
   const layout = wordAt(build, "valve-gear.layout");
   return layout === undefined ? undefined : layout === "sohc" || layout === "dohc";
 }
 
 function usualNeeds(usual: UsualStep, overhead: boolean | undefined): readonly string[] {
   return [...usual.after, ...(overhead === true ? (usual.afterOverhead ?? []) : overhead === false ? (usual.afterPushrod ?? []) : [])];
+}
+
+/** The usual steps before one; for each that a plan leaves out, those before that. */
+export function bridged(usual: UsualStep, overhead: boolean | undefined, listed: ReadonlySet<string>): readonly string[] {
+  const found = new Set<string>();
+  const seen = new Set<string>();
+  const visit = (step: UsualStep): void => {
+    for (const need of usualNeeds(step, overhead)) {
+      if (listed.has(need)) found.add(need);
+      else if (!seen.has(need)) {
+        seen.add(need);
+        const skipped = usualStep(need);
+        if (skipped) visit(skipped);
+      }
+    }
+  };
+  visit(usual);
+  found.delete(usual.id);
+  return [...found];
 }
 
 /** Whether a usual step has anything to do on this build: no coolant goes into an engine that air cools, no springs in where none are new. */
