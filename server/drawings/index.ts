@@ -5,6 +5,7 @@ import { cycle } from "./cycle.ts";
 import type { Drawing, DrawingSource } from "./drawing.ts";
 import { lashDeviations } from "./lash-deviations.ts";
 import { pull } from "./pull.ts";
+import { recordedPulls, recording } from "./recording.ts";
 import { runningIn } from "./running-in.ts";
 import { springStack } from "./spring-stack.ts";
 import { tighteningOrders } from "./tightening-order.ts";
@@ -15,7 +16,7 @@ export type { Drawing, DrawingSource } from "./drawing.ts";
 export function drawingsOf(source: DrawingSource): ReadonlyMap<SectionId, readonly Drawing[]> {
   const drawn = [
     cycle(source), springStack(source, "intake"), springStack(source, "exhaust"), lashDeviations(source, "intake"), lashDeviations(source, "exhaust"),
-    clampBands(source), ...tighteningOrders(source), runningIn(source), pull(source),
+    clampBands(source), ...tighteningOrders(source), runningIn(source), pull(source), recording(source), recordedPulls(source),
   ];
   const bySection = new Map<SectionId, Drawing[]>();
   for (const drawing of drawn) if (drawing) bySection.set(drawing.section, [...(bySection.get(drawing.section) ?? []), drawing]);

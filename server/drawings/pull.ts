@@ -1,4 +1,4 @@
-// The last pull speed by speed: torque, power, and the mixture and boost they were made with; the pull before it laid over it where both were
+// Curves by speed in panels one under the other, and the last pull so drawn: torque, power, and the mixture and boost they were made with; the pull before it laid over it where both were
 // read at the same place. As read. Corrects nothing.
 import { line as pathOf } from "d3-shape";
 import type { UnitId } from "../../grammar/vocabulary.ts";
@@ -16,30 +16,40 @@ const NAME = 1.25;
 const PANEL_HEIGHT = 6;
 const GAP = 3.4;
 
-type What = "torque" | "power" | "mixture" | "boost";
+export type What = "torque" | "power" | "mixture" | "boost" | "oil";
 
-const PANELS: readonly { readonly what: What; readonly kind: KindId; readonly words: string }[] = [
+export interface PanelSort {
+  readonly what: What;
+  readonly kind: KindId;
+  readonly words: string;
+}
+
+const PANELS: readonly PanelSort[] = [
   { what: "torque", kind: "torque", words: "torque" },
   { what: "power", kind: "power", words: "power" },
   { what: "mixture", kind: "mixture", words: "mixture" },
   { what: "boost", kind: "pressure", words: "boost" },
 ];
 
-interface Point {
+export interface Point {
   readonly rpm: number;
   /** In the base of the kind. */
   readonly value: number;
 }
 
-interface Pull {
+/** What one line in each panel shows. */
+export interface Lines {
   /** "2027-12-04, at wheels". */
   readonly words: string;
+  readonly read: Readonly<Partial<Record<What, readonly Point[]>>>;
+  readonly units: Readonly<Partial<Record<What, UnitId>>>;
+}
+
+interface Pull extends Lines {
   readonly at: string;
   readonly date: string;
   /** Set where the figures were corrected before they were written down. */
   readonly correction?: string;
-  readonly read: Readonly<Partial<Record<What, readonly Point[]>>>;
-  readonly units: Readonly<Partial<Record<What, UnitId>>>;
 }
 
 /** The last pull and one before it; nothing where no pull has a table with at least two speeds. */
@@ -50,7 +60,23 @@ export function pull({ build, system }: DrawingSource): Drawing | undefined {
   if (!last) return undefined;
   const before = sorted.slice(0, -1).findLast((p) => p.at === last.at && p.correction === last.correction);
   const shown = before ? [last, before] : [last];
-  const panels = PANELS.filter(({ what }) => shown.some((p) => (p.read[what]?.length ?? 0) > 1));
+  const title = before ? `Pull of ${last.words}, laid over that of ${before.words}` : `Pull of ${last.words}`;
+  return curvesDrawn({ id: ID, title, shown, sorts: PANELS, system });
+}
+
+export interface CurvesOptions {
+  readonly id: string;
+  readonly title: string;
+  /** One or two: the first is drawn solid. */
+  readonly shown: readonly Lines[];
+  readonly sorts: readonly PanelSort[];
+  readonly system: DrawingSource["system"];
+}
+
+/** Each reading of two points and more in a panel of its own, against speed. */
+export function curvesDrawn({ id, title, shown, sorts, system }: CurvesOptions): Drawing {
+  const [last, before] = shown as [Lines, Lines | undefined];
+  const panels = sorts.filter(({ what }) => shown.some((p) => (p.read[what]?.length ?? 0) > 1));
   const speeds = shown.flatMap((p) => Object.values(p.read).flatMap((points) => points.map((point) => point.rpm)));
   // Room at the left for the figures of the upright axes.
   const [least, most] = [Math.min(...speeds), Math.max(...speeds)];
@@ -59,7 +85,6 @@ export function pull({ build, system }: DrawingSource): Drawing | undefined {
   const first = legend.length * 1.25 + (legend.length > 0 ? 1.5 : 1.1) + NAME;
   const bottom = first + panels.length * (PANEL_HEIGHT + GAP) - GAP;
   const units = (what: What, kind: KindId, high: number) => last.units[what] ?? before?.units[what] ?? unitFor(kind, system, high);
-  const title = before ? `Pull of ${last.words}, laid over that of ${before.words}` : `Pull of ${last.words}`;
   const alternative = shown.map((p) => sentences(p, panels, units)).join(" ");
   const body: Svg[] = [
     ...legend.flatMap((p, i) => [mark(i === 0 ? "dot" : "ring", [0.7, 0.6 + i * 1.25]), label(`${p.words}${i === 0 ? ", solid line" : ", broken line"}`, [0.7, 1 + i * 1.25], { dx: "0.6em" })]),
@@ -71,7 +96,7 @@ export function pull({ build, system }: DrawingSource): Drawing | undefined {
     ...figuresAlong(x, bottom + 1.3),
     label("rpm", [50, bottom + 2.6], { class: "note", "text-anchor": "middle" }),
   ];
-  return { id: ID, section: "runs-and-pulls", title, alternative, svg: frame({ id: ID, title, alternative, height: bottom + 3 }, body) };
+  return { id, section: "runs-and-pulls", title, alternative, svg: frame({ id, title, alternative, height: bottom + 3 }, body) };
 }
 
 interface PanelOptions {
@@ -80,7 +105,7 @@ interface PanelOptions {
   readonly kind: KindId;
   readonly unit: (high: number) => UnitId | undefined;
   readonly top: number;
-  readonly shown: readonly Pull[];
+  readonly shown: readonly Lines[];
   readonly x: Scale;
 }
 
@@ -172,7 +197,7 @@ function column({ table }: RecordFact, key: string): { readonly points: readonly
   return { points: [...points].sort((a, b) => a.rpm - b.rpm), ...(unit && { unit }) };
 }
 
-function sentences(p: Pull, panels: readonly (typeof PANELS)[number][], units: (what: What, kind: KindId, high: number) => UnitId | undefined): string {
+function sentences(p: Lines, panels: readonly PanelSort[], units: (what: What, kind: KindId, high: number) => UnitId | undefined): string {
   const parts = panels.flatMap(({ what, kind, words }) => {
     const points = p.read[what] ?? [];
     const top = highest(points);

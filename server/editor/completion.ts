@@ -23,6 +23,7 @@ import type { Analysis } from "../workspace/analyse.ts";
 import type { FileEdit } from "./fixes.ts";
 import { subjectOf } from "./hover.ts";
 import { relativePath } from "./links.ts";
+import { headingsAt } from "./recording.ts";
 import { type Here, hereAt } from "./spot.ts";
 import { stepOf } from "./steps.ts";
 import { stepKeyOffers, stepOffers } from "./work-steps.ts";
@@ -50,6 +51,7 @@ export function completionsAt(analysis: Analysis, uri: string, offset: number, w
   const here = hereAt(analysis, uri, offset);
   const caret = here ? caretAt(here.declaration.tree, here.offset) : undefined;
   const start = here?.start ?? 0;
+  if (here && caret?.slot === "string") return headingOffers(here, caret);
   if (!here || !caret || caret.slot === "comment" || caret.slot === "string") return [];
   const span = { start: caret.token.span.start + start, end: Math.max(caret.token.span.end, caret.whole.end) + start };
   const seen = new Set<string>();
@@ -61,6 +63,15 @@ export function completionsAt(analysis: Analysis, uri: string, offset: number, w
     seen.add(offer.label);
     return [{ ...offer, span }];
   });
+}
+
+/** Headings of a recording's file, between the quotes that are open. */
+function headingOffers(here: Here, caret: Caret): Completion[] {
+  const { text } = here.declaration.tree;
+  const from = caret.token.span.start + 1;
+  const closed = caret.whole.end > from && text.charAt(caret.whole.end - 1) === '"';
+  const span = { start: from + here.start, end: Math.max(closed ? caret.whole.end - 1 : caret.whole.end, here.offset) + here.start };
+  return headingsAt(here, caret, subjectOf(here)).map((h): Completion => ({ label: h.text, sort: "value", detail: h.free ? "A column of the recording." : "A column of the recording, named already.", text: h.text, rank: h.free ? 0 : 1, span }));
 }
 
 function offersAt(here: Here, caret: Caret, free: boolean): readonly Offer[] {

@@ -24,6 +24,7 @@ import { tuneSentences } from "../report/tune-words.ts";
 import type { Analysis, SubjectResult } from "../workspace/analyse.ts";
 import { ruleOf } from "../workspace/analyse.ts";
 import { escapeMarkdown } from "./markdown.ts";
+import { columnText, recordingText } from "./recording.ts";
 import { type Here, type Spot, hereAt, spotAt } from "./spot.ts";
 import { phrasesAt, stepOf } from "./steps.ts";
 import { stepText } from "./work-steps.ts";
@@ -42,6 +43,8 @@ const MOST_DEPENDENTS = 6;
 /** @param spell how the client writes a URI: links lead there. */
 export function hoverAt(analysis: Analysis, uri: string, offset: number, spell: (uri: string) => string = (same) => same): Hover | undefined {
   const here = hereAt(analysis, uri, offset);
+  const recorded = here && recordingText(here, subjectOf(here));
+  if (here && recorded) return { markdown: recorded.lines.join("\n\n"), span: { start: recorded.span.start + here.start, end: recorded.span.end + here.start } };
   const spot = here && spotAt(here);
   if (!here || !spot) return undefined;
   const lines = textFor(here, spot, linkTo(here, spell));
@@ -53,7 +56,7 @@ function textFor(here: Here, spot: Spot, link: LinkTo): string[] {
     case "key":
       return [...keyText(spot.fact.key), ...docsText(spot.fact.docs), ...slotText(here, spot.fact, link)];
     case "value":
-      return [...figureText(spot.fact), ...slotText(here, spot.fact, link), ...dependentText(here, spot.fact)];
+      return [...figureText(spot.fact), ...columnText(here, spot.fact, subjectOf(here)), ...slotText(here, spot.fact, link), ...dependentText(here, spot.fact)];
     case "reading":
       return readingText(here, spot.what, spot.reading, link);
     case "reference": {

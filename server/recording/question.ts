@@ -46,8 +46,10 @@ export interface Question {
   readonly coolant?: number;
   /** K. */
   readonly oilTemperature?: number;
+  /** Of the charge, K. */
+  readonly charge?: number;
 }
 
 /** What limits are held against, in the order they are told. */
-export const JUDGED = ["redline", "mixture", "oil", "boost", "duty", "coolant", "oilTemperature"] as const;
+export const JUDGED = ["redline", "mixture", "oil", "boost", "duty", "coolant", "oilTemperature", "charge"] as const;
 export type Judged = (typeof JUDGED)[number];

@@ -106,7 +106,7 @@ function bodyOf(layout: Layout, question: Question): Body {
   });
   const place = (key: string) => readers.findIndex((r) => r.column.wanted.key === key);
   const values = new Float64Array(readers.length);
-  const at = { time: place("time"), rpm: place("rpm"), torque: place("torque"), power: place("power"), afr: place("afr"), lambda: place("lambda"), boost: place("boost"), manifold: place("manifold"), throttle: place("throttle"), oil: place("oil-pressure"), oilTemperature: place("oil-temperature"), coolant: place("coolant"), duty: place("duty"), gear: place("gear") };
+  const at = { time: place("time"), rpm: place("rpm"), torque: place("torque"), power: place("power"), afr: place("afr"), lambda: place("lambda"), boost: place("boost"), manifold: place("manifold"), throttle: place("throttle"), oil: place("oil-pressure"), oilTemperature: place("oil-temperature"), coolant: place("coolant"), duty: place("duty"), inlet: place("inlet"), gear: place("gear") };
   const widest = Math.max(0, ...matched.found.map((c) => c.index)) + 1;
   const doubts = new Map<DoubtSort, { count: number; line: number; text?: string }>();
   const doubt = (sort: DoubtSort, line: number, text?: string) => {
@@ -225,7 +225,7 @@ function bodyOf(layout: Layout, question: Question): Body {
   };
 }
 
-type Places = Readonly<Record<"time" | "rpm" | "torque" | "power" | "afr" | "lambda" | "boost" | "manifold" | "throttle" | "oil" | "oilTemperature" | "coolant" | "duty" | "gear", number>>;
+type Places = Readonly<Record<"time" | "rpm" | "torque" | "power" | "afr" | "lambda" | "boost" | "manifold" | "throttle" | "oil" | "oilTemperature" | "coolant" | "duty" | "inlet" | "gear", number>>;
 
 interface Judge {
   /** False for a row that stands for no moment. */
@@ -266,6 +266,7 @@ function judgeOf(question: Question, at: Places): Judge {
     duty: at.duty < 0 ? "no-column" : undefined,
     coolant: at.coolant < 0 ? "no-column" : undefined,
     oilTemperature: at.oilTemperature < 0 ? "no-column" : undefined,
+    charge: at.inlet < 0 ? "no-column" : undefined,
   };
   for (const what of JUDGED) {
     if (limits[what] === undefined) continue;
@@ -274,7 +275,7 @@ function judgeOf(question: Question, at: Places): Judge {
     else keepers.set(what, keepStretches(what === "redline" ? Math.min(OVER_SPEED_DWELL, question.dwell) : question.dwell));
   }
   const keeper = (what: Judged) => keepers.get(what);
-  const [redline, mixture, oil, boost, duty, coolant, oilTemperature] = [keeper("redline"), keeper("mixture"), keeper("oil"), keeper("boost"), keeper("duty"), keeper("coolant"), keeper("oilTemperature")];
+  const [redline, mixture, oil, boost, duty, coolant, oilTemperature, charge] = [keeper("redline"), keeper("mixture"), keeper("oil"), keeper("boost"), keeper("duty"), keeper("coolant"), keeper("oilTemperature"), keeper("charge")];
   const curves = { torque: keepCurve(), power: keepCurve(), mixture: keepCurve(), boost: keepCurve(), "oil-pressure": keepCurve() } satisfies Record<(typeof PULL_KEYS)[number], CurveKeeper>;
   const pulls = keepPulls(PULL_KEYS);
   const inPull = new Float64Array(PULL_KEYS.length);
@@ -402,6 +403,9 @@ function judgeOf(question: Question, at: Places): Judge {
       if (water === water) coolant?.at(time, water - (question.coolant as number), water, question.coolant as number, rpm);
       const oilHeat = read(at.oilTemperature);
       if (oilHeat === oilHeat) oilTemperature?.at(time, oilHeat - (question.oilTemperature as number), oilHeat, question.oilTemperature as number, rpm);
+
+      const drawn = read(at.inlet);
+      if (drawn === drawn) charge?.at(time, drawn - (question.charge as number), drawn, question.charge as number, rpm);
 
       if (timed && rpm === rpm) {
         let torque = read(at.torque);

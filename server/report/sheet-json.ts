@@ -12,6 +12,7 @@ import { sourcesOf } from "./sheet-records.ts";
 import { tunesOf } from "../sheet/tune.ts";
 import { type FindingJson, findingJson } from "./findings-json.ts";
 import type { Atlas } from "./place.ts";
+import { type RecordingJson, recordingsJson } from "./recordings-json.ts";
 import { type SheetInput, openFindings, shownValues } from "./sheet-input.ts";
 import { type PlanJson, workJson } from "./sheet-work.ts";
 import { acceptedText } from "./waiver-report.ts";
@@ -73,6 +74,7 @@ export interface SheetJson {
   readonly values: readonly ValueJson[];
   readonly findings: readonly FindingJson[];
   readonly waivers: readonly WaiverJson[];
+  readonly recordings: readonly RecordingJson[];
   /** The tune that counts; null where none is recorded. */
   readonly tune: TuneJson | null;
   /** The order of work, plan by plan. */
@@ -106,6 +108,7 @@ export function sheetJson(input: SheetInput): SheetJson {
     engine: build.engine?.name?.text ?? subject.on?.text ?? null, ...(input.revision !== undefined && { revision: input.revision }),
     values: shownValues(input).map((v) => valueJson(v, atlas)),
     findings: openFindings(input).map((f) => findingJson(f, atlas)),
+    recordings: recordingsJson(build),
     waivers: input.waivers.flatMap(({ waiver: w, state, silences }) => {
       const place = atlas.placeOf({ tree: subject.tree, span: w.rule.span });
       return place

@@ -10,6 +10,8 @@ import { tuneAt, tuneWords } from "../rules/tune-record.ts";
 import type { SectionId } from "../schema/sections.ts";
 import type { Sheet } from "../sheet/evaluate.ts";
 import { type TuneChange, recordedFigures, tunesOf } from "../sheet/tune.ts";
+import { recordedRuns } from "../sheet/recorded.ts";
+import { recordingTables } from "./sheet-recordings.ts";
 import type { Atlas, Place } from "./place.ts";
 import type { SheetList, SheetTable } from "./sheet-model.ts";
 import { baselineTables, evidenceTable, lashOverTime } from "./sheet-over-time.ts";
@@ -42,7 +44,7 @@ export function recordsOf(section: SectionId, sources: Sources): Records {
     case "fasteners": return { tables: [...fastenerTable(sources), ...measured], lists: [] };
     case "order-of-work": return { tables: measured, lists: workLists(sources) };
     case "running-in": return { tables: breakInTable(sources), lists: [] };
-    case "runs-and-pulls": return { tables: [...baselineTables(sources), ...recordsNamed(build, "run").map((r) => figuresTable(r, sources)), ...recordsNamed(build, "pull").flatMap((r) => [figuresTable(r, sources), ...readingsTable(r)]), ...recordsNamed(build, "log").map((r) => figuresTable(r, sources)), ...measured], lists: [] };
+    case "runs-and-pulls": return { tables: [...baselineTables(sources), ...recordsNamed(build, "run").map((r) => figuresTable(r, sources)), ...recordsNamed(build, "pull").flatMap((r) => [figuresTable(r, sources), ...readingsTable(r)]), ...logTables(sources), ...measured], lists: [] };
     case "tune": return { tables: [...recordsNamed(build, "tune").flatMap((r) => tuneTables(r, sources)), ...measured], lists: tuneLists(sources) };
     case "parts": return { tables: partsTable(sources), lists: missingParts(sources) };
     case "evidence": return { tables: evidenceTable(sources, sources.open), lists: [] };
@@ -158,6 +160,13 @@ function tuneLists({ build, sheet, atlas, data }: Sources): SheetList[] {
     const place = placed(atlas.placeOf(tuneAt(build, look)));
     return { caption: capital(tuneWords(look).replace(/^the /, "")), ticks: false, items: tuneSentences(look).map((text) => ({ text, ...place })) };
   });
+}
+
+/** What a recording came to; where it was not read, what is said of it. */
+function logTables(sources: Sources): readonly SheetTable[] {
+  const { build, atlas } = sources;
+  const read = new Set(recordedRuns(build).map((run) => run.recording.record));
+  return [...recordsNamed(build, "log").filter((r) => !read.has(r)).map((r) => figuresTable(r, sources)), ...recordingTables(build, atlas)];
 }
 
 /** A record's figures as they are written. */

@@ -1,9 +1,11 @@
 // A charge that enters the engine hotter than a part's or the engine's maker allows.
 import { effective } from "../model/effective.ts";
-import { compareWithLimit } from "../quantity/display.ts";
+import { spellingOfUnit } from "../../grammar/vocabulary.ts";
+import { compareWithLimit, formatAgainst } from "../quantity/display.ts";
 import { pullsOf } from "../sheet/pull.ts";
 import { amount } from "./amount.ts";
 import { limitOf } from "./limit.ts";
+import { moreWords, passedIn, recordingWords, stretchWords } from "./recorded.ts";
 import type { BuildRule } from "./rule.ts";
 import { inUnitOf, readingText } from "./wording.ts";
 
@@ -13,9 +15,9 @@ export const RULE: BuildRule = {
   on: ["engine", "build"],
   severity: "warning",
   page: {
-    summary: "The charge enters the engine hotter than a part's or the engine's maker allows, by the sum or as it was read in a pull.",
+    summary: "The charge enters the engine hotter than a part's or the engine's maker allows, by the sum or as it was read in a pull or a recording.",
     why: "A hot charge knocks: every degree at the inlet is several at the end of compression, and boost is raised to win back what heat took away.",
-    limit: "The `limits { charge-temperature: … }` of a part, a card, the engine, the build or the shop. Without one nothing is judged. The sum takes the compressor's efficiency and the cooler's effectiveness as stated; a reading of a pull counts as read.",
+    limit: "The `limits { charge-temperature: … }` of a part, a card, the engine, the build or the shop. Without one nothing is judged. The sum takes the compressor's efficiency and the cooler's effectiveness as stated; a reading of a pull counts as read; in a recording what lasts 0.3 s or its `dwell` counts.",
     source: "adiabatic relation; the maker's own limit",
     remedy: "Cool the charge, ask for less boost, or fit a compressor that heats it less.",
     cautions: ["boost"],
@@ -72,6 +74,11 @@ build birkrigg-1 on dunlin-20 {
     const target = effective(build.slots.get("boost.target"));
     if (computed !== undefined && target && compareWithLimit(computed, limit.value) > 0)
       report({ message: `At the boost wanted the charge comes to ${inUnitOf(limit.quantity, computed, "temperature")}, more than ${limit.words}. Cool it, or ask for less boost.`, at: target.location, path: "charge.temperature", ...amount("more", computed, "temperature", limit.quantity?.unit), related });
+    for (const { recording, stretches, column, at } of passedIn(build, "charge", ["inlet"])) {
+      const unit = column?.unit ?? "degree-celsius";
+      const shown = formatAgainst(stretches.worst.worst, stretches.worst.limit, "temperature", unit);
+      report({ message: `In ${recordingWords(recording)} the charge was at ${shown.value} ${spellingOfUnit(unit)} ${stretchWords(stretches.worst)}, more than ${limit.words}${moreWords(stretches)}. Let it cool, and cool it better before the next pull.`, at, path: "charge.temperature", ...amount("more", stretches.worst.worst, "temperature", unit), related });
+    }
     for (const pull of pullsOf(build)) {
       const hot = pull.rows.flatMap((row) => {
         const cell = row.cells.get("inlet");

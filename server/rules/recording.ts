@@ -55,14 +55,14 @@ function questionOf(build: EffectiveBuild, record: RecordFact): Question {
   const absolute = boost?.qualifiers["pressure-reference"] === "absolute";
   const most = boost?.qualifiers["pressure-reference"] === "unstated" ? undefined : boost?.quantity.interval.nominal;
   const highest = (key: string) => limitOf(build, key, "greatest", "temperature")?.value;
-  const [coolant, oilTemperature] = [highest("coolant-temperature"), highest("oil-temperature")];
+  const [coolant, oilTemperature, charge] = [highest("coolant-temperature"), highest("oil-temperature"), highest("charge-temperature")];
   const duty = limitOf(build, "injector-duty", "greatest", "fraction", usualInjectorDutyLimit, "percent")?.value;
   return {
     columns: columnsOf(record), ...(delimiter && { delimiter }), ...(decimal && { decimal }),
     gate: least("load-gate", USUAL_GATE), dwell: least("dwell", USUAL_DWELL), delay: Math.min(Math.max(0, least("sensor-delay", USUAL_DELAY)), LONGEST_DELAY), barometer,
     ...(exact !== undefined && { stoichiometric: exact }), ...(redline !== undefined && { redline }), ...(cut !== undefined && { revLimit: cut }), mixture: mixtureLimit(build, figured).lambda,
     ...(oil && { oil }), ...(most !== undefined && { boost: absolute ? most - barometer : most }), ...(duty !== undefined && { duty }),
-    ...(coolant !== undefined && { coolant }), ...(oilTemperature !== undefined && { oilTemperature }),
+    ...(coolant !== undefined && { coolant }), ...(oilTemperature !== undefined && { oilTemperature }), ...(charge !== undefined && { charge }),
   };
 }
 

@@ -514,7 +514,7 @@ function plainly(slot: Slot | undefined): string | undefined {
 
 /** The label with its place: a pull's and a speed's names are words joined for an id. */
 function labelOf({ label, each: sort }: Formula, each: string): string {
-  return sort === "side" ? capital(at(label, each)) : at(label, sort === "pull" || sort === "pull-speed" ? each.replace("-", " ") : each);
+  return sort === "side" ? capital(at(label, each)) : at(label, sort === "pull" || sort === "log" || sort === "pull-speed" ? each.replace("-", " ") : each);
 }
 
 function capital(text: string): string {

@@ -10,10 +10,10 @@ import type { KindId } from "../quantity/kinds.ts";
 import type { SectionId } from "../schema/sections.ts";
 
 /**
- * What a formula is worked out once for: the whole engine, each side of the valve gear, each fastener, each pull, each speed of the last pull,
+ * What a formula is worked out once for: the whole engine, each side of the valve gear, each fastener, each pull, each recording, each speed of the last pull,
  * each gear, each cylinder in the order it fires. `{each}` in ids and paths is replaced; server/sheet/places.ts says by what.
  */
-export type Each = "side" | "fastener" | "pull" | "pull-speed" | "gear" | "cylinder";
+export type Each = "side" | "fastener" | "pull" | "log" | "pull-speed" | "gear" | "cylinder";
 
 /** A number that a table gives for what the build says: friction for a lubrication, accuracy for a wrench. */
 export interface LookedUp {

@@ -2,6 +2,7 @@
 import { type EffectiveBuild, valueAt } from "../model/effective.ts";
 import type { Each } from "./formula.ts";
 import { lastPull, pullsOf } from "./pull.ts";
+import { recordedRuns } from "./recorded.ts";
 
 /** The words that stand for `{each}` in this build, in the order of the sheet. */
 export function placesOf(each: Each, build: EffectiveBuild): readonly string[] {
@@ -9,6 +10,7 @@ export function placesOf(each: Each, build: EffectiveBuild): readonly string[] {
     case "side": return ["intake", "exhaust"];
     case "fastener": return build.fasteners;
     case "pull": return pullsOf(build).map((pull) => pull.name);
+    case "log": return recordedRuns(build).map((run) => run.name);
     case "pull-speed": return [...new Set(lastPull(build)?.rows.map((row) => row.name) ?? [])];
     case "cylinder": return firingOrder(build).map(String);
     case "gear": return gearRatios(build).map((_, i) => String(i + 1));

@@ -10,6 +10,8 @@ import { type ProjectFile, resolveUse } from "../../server/model/project.ts";
 import type { Finding } from "../../server/rules/finding.ts";
 import { type SubjectResult, analyse } from "../../server/workspace/analyse.ts";
 import { projectFileOf } from "../../server/workspace/load.ts";
+import { recordingsOf } from "../../server/workspace/recordings.ts";
+import { summariser } from "../../server/recording/summarise.ts";
 
 const FOLDER = join(import.meta.dirname, "..", "..", "samples");
 const ROOT = "file:///samples/";
@@ -20,7 +22,12 @@ const names = readdirSync(FOLDER, { recursive: true, encoding: "utf8" }).map((na
 const files = new Map<string, ProjectFile>(
   names.map((name) => [ROOT + name, projectFileOf(readSource(ROOT + name, readFileSync(join(FOLDER, name), "utf8")))]),
 );
-const analysis = analyse({ files, unreadable: new Map() }, AS_OF);
+const recordings = new Map(recordingsOf({ files, unreadable: new Map() }).map(({ key, uri, question }) => {
+  const reader = summariser(question);
+  reader.push(readFileSync(join(FOLDER, uri.slice(ROOT.length)), "utf8"));
+  return [key, reader.end()] as const;
+}));
+const analysis = analyse({ files, unreadable: new Map(), recordings }, AS_OF);
 
 function resultOf(name: string) {
   const result = analysis.fileResult(ROOT + name);

@@ -6,7 +6,7 @@ import { MEASUREMENTS } from "../../server/schema/measurements.ts";
 import { type Formula, type Input, at } from "../../server/sheet/formula.ts";
 import { FORMULAS } from "../../server/sheet/formulas/index.ts";
 
-const PLACES: Readonly<Record<NonNullable<Formula["each"]>, readonly string[]>> = { side: ["intake", "exhaust"], fastener: ["some-bolt"], pull: ["on-2027-04-02"], "pull-speed": ["at-5250"], gear: ["2"], cylinder: ["3"] };
+const PLACES: Readonly<Record<NonNullable<Formula["each"]>, readonly string[]>> = { side: ["intake", "exhaust"], fastener: ["some-bolt"], pull: ["on-2027-04-02"], log: ["on-2027-06-12"], "pull-speed": ["at-5250"], gear: ["2"], cylinder: ["3"] };
 const placesOf = (f: Formula) => (f.each === undefined ? [""] : PLACES[f.each]);
 const instances = FORMULAS.flatMap((f) => placesOf(f).map((each) => ({ id: at(f.id, each), formula: f, each })));
 const ids = new Set(instances.map((i) => i.id));
@@ -39,7 +39,7 @@ describe("formulas", () => {
       "bearing.main.clearance", "bearing.rod.clearance", "bearing.cam.clearance", "thrust.endplay", "cam.endplay", "rod.side-clearance", "piston-wall.clearance", "ring-gap.top.required", "ring-gap.second.required",
       "air.pressure", "air.density", "boost.pressure-ratio", "charge.temperature", "blower.speed", "blower.boost-estimate", "airflow.engine", "mixture.lambda", "mixture.afr", "power.estimate",
       "injector.flow", "injector.duty", "pump.flow", "compression.with-boost",
-      "pull.peak.torque", "pull.peak.power", "pull.disagreement", "pull.power.at-5250", "pull.corrected.sae-j1349.power", "pull.corrected.iso-1585.power", "pull.on-2027-04-02.peak.power", "bmep.peak", "speed.gear.2", "cranking.spread", "leak-down.worst",
+      "pull.peak.torque", "pull.peak.power", "pull.disagreement", "pull.power.at-5250", "pull.corrected.sae-j1349.power", "pull.corrected.iso-1585.power", "pull.on-2027-04-02.peak.power", "log.on-2027-06-12.leanest", "log.on-2027-06-12.most-boost", "log.on-2027-06-12.over-redline", "log.on-2027-06-12.corrected.sae-j1349.power", "bmep.peak", "speed.gear.2", "cranking.spread", "leak-down.worst",
       "lobe-separation", "overlap", "spring.rate", "spring.seat-load", "spring.open-load", "coil-bind-margin", "retainer-guide-margin", "spring.stress", "spring.surge-frequency", "valve-float.speed", "lifter.preload",
       ...["stress-area", "proof-load", "clamp-load", "proof-fraction", "yield-fraction", "torque", "stretch", "angle-load", "torque-other-units", "engagement.required"].map((one) => `some-bolt.${one}`),
     ];

@@ -12,7 +12,8 @@ import { LASH } from "./lash.ts";
 import { LASH_SETTING } from "./lash-setting.ts";
 import { LOBES } from "./lobe.ts";
 import { PULLS } from "./pulls.ts";
+import { RECORDINGS } from "./recordings.ts";
 import { RUNNING } from "./running.ts";
 import { VALVE_GEAR } from "./valve-gear.ts";
 
-export const FORMULAS: readonly Formula[] = [...BOTTOM_END, ...CUTS, ...CLEARANCES, ...BREATHING, ...LOBES, ...VALVE_GEAR, ...LASH, ...LASH_SETTING, ...FASTENERS, ...AIR, ...BOOST, ...FUEL, ...PULLS, ...RUNNING, ...GEARING];
+export const FORMULAS: readonly Formula[] = [...BOTTOM_END, ...CUTS, ...CLEARANCES, ...BREATHING, ...LOBES, ...VALVE_GEAR, ...LASH, ...LASH_SETTING, ...FASTENERS, ...AIR, ...BOOST, ...FUEL, ...PULLS, ...RECORDINGS, ...RUNNING, ...GEARING];
