@@ -140,6 +140,15 @@ export interface RecordBlock {
   readonly span: Span;
 }
 
+/** An entry of a block that takes any key, kept as it is written. */
+export interface LooseEntry {
+  /** Id of the block. */
+  readonly block: string;
+  readonly key: Text;
+  readonly value: readonly Part[];
+  readonly span: Span;
+}
+
 export interface FastenerFact {
   readonly name: Text;
   readonly span: Span;
@@ -170,6 +179,7 @@ export interface Declaration {
   readonly measured: readonly MeasuredFact[];
   readonly fasteners: readonly FastenerFact[];
   readonly records: readonly RecordFact[];
+  readonly loose: readonly LooseEntry[];
   readonly references: readonly Reference[];
   readonly problems: readonly TextProblem[];
 }

@@ -65,7 +65,7 @@ function overlapping(spans: readonly Span[]): (span: Span) => boolean {
 function emptyDraft(tree: DeclarationTree, phrase: Phrase | undefined): Draft {
   return {
     tree, sort: "none", docs: phrase?.docs.map((d) => d.text).join("\n") ?? "", span: phrase?.span ?? { start: 0, end: 0 }, wordSpan: phrase?.word.span ?? { start: 0, end: 0 },
-    scopes: [], figures: [], tables: [], fits: [], follows: [], needs: [], checks: [], waivers: [], measured: [], fasteners: [], records: [], references: [], problems: [],
+    scopes: [], figures: [], tables: [], fits: [], follows: [], needs: [], checks: [], waivers: [], measured: [], fasteners: [], records: [], loose: [], references: [], problems: [],
   };
 }
 
@@ -173,7 +173,10 @@ function lowerBlock(draft: Draft, block: Block, where: Where, into: FigureFact[]
 function lowerEntry(draft: Draft, entry: Entry, where: Where, into: FigureFact[]): void {
   const key = keyIn(where.place.block, entry.key.text);
   if (!key) {
-    if (where.place.block.open) return;
+    if (where.place.block.open) {
+      draft.loose.push({ block: where.place.block.id, key: entry.key, value: entry.values.flatMap((v) => v.parts), span: entry.span });
+      return;
+    }
     const names = [...where.place.block.keys.map((k) => k.key), ...Object.keys(where.place.block.blocks ?? {})];
     draft.problems.push(problem("unknown-key", `\`${entry.key.text}\` is no key of ${blockName(draft, where)}.${didYouMean(entry.key.text, names)}`, entry.key.span,
       nearest(entry.key.text, names).map((n) => replaceFix(entry.key.span, n))));

@@ -21,6 +21,8 @@ export interface CheckedSubject {
 }
 
 export interface CheckedFile {
+  /** What the shop turned off. */
+  readonly off: readonly Finding[];
   readonly uri: string;
   readonly atlas: Atlas;
   readonly findings: readonly Finding[];
@@ -38,6 +40,8 @@ export interface NotChecked {
 
 export interface Summary extends Readonly<Record<Severity, number>> {
   readonly waived: number;
+  /** What the shop turned off, by rule. */
+  readonly off: Readonly<Record<string, number>>;
   readonly files: number;
   readonly builds: number;
   /** How many rules were looked at. */
@@ -56,9 +60,15 @@ export function summaryOf(files: readonly CheckedFile[], run: Run): Summary {
   const count = (severity: Severity) => files.reduce((n, file) => n + file.findings.filter((f) => f.severity === severity).length, 0);
   const builds = files.flatMap((file) => file.subjects).filter((s) => s.build.subject.sort === "build");
   return {
-    error: count("error"), warning: count("warning"), advice: count("advice"), waived: files.reduce((n, file) => n + file.waived.length, 0),
+    error: count("error"), warning: count("warning"), advice: count("advice"), waived: files.reduce((n, file) => n + file.waived.length, 0), off: offOf(files),
     files: files.length, builds: builds.length, rules: run.rules, asOf: run.asOf, notChecked: builds.flatMap(notCheckedOf),
   };
+}
+
+function offOf(files: readonly CheckedFile[]): Readonly<Record<string, number>> {
+  const counts = new Map<string, number>();
+  for (const { off } of files) for (const { rule } of off) counts.set(rule, (counts.get(rule) ?? 0) + 1);
+  return Object.fromEntries([...counts].sort(([a], [b]) => (a < b ? -1 : 1)));
 }
 
 export function notCheckedOf(subject: CheckedSubject): NotChecked[] {

@@ -65,6 +65,7 @@ function summaryText(summary: Summary, files: readonly CheckedFile[]): string {
       const until = f.waiver?.until ? ` until ${f.waiver.until.text}` : "";
       lines.push(`Waived${until}: ${f.rule}${at ? ` at ${visible(lineWords(at))}` : ""}, because "${shortened(visible(f.waiver?.because ?? ""), 200)}".`);
     }
+  for (const [rule, count] of Object.entries(summary.off)) lines.push(`Turned off by the shop: ${counted(count, "finding")} of ${rule}.`);
   if (summary.waived > 0) lines.push(`${counted(summary.waived, "finding")} ${plural(summary.waived, "is", "are")} waived and not counted above.`);
   return lines.join("\n");
 }

@@ -89,7 +89,10 @@ import { RULE as retorqueDueRule } from "./retorque-due.ts";
 import { RULE as revLimitOverPartRule } from "./rev-limit-over-part.ts";
 import { RULE as ringGapTightRule } from "./ring-gap-tight.ts";
 import { RULE as rodSideClearanceRule } from "./rod-side-clearance.ts";
+import { RULE as secondShopRule } from "./second-shop.ts";
 import { RULE as sequenceIncompleteRule } from "./sequence-incomplete.ts";
+import { RULE as severityRefusedRule } from "./severity-refused.ts";
+import { RULE as severityUnknownRule } from "./severity-unknown.ts";
 import { RULE as shimUnavailableRule } from "./shim-unavailable.ts";
 import { RULE as singleUseReusedRule } from "./single-use-reused.ts";
 import { RULE as springLoadLowRule } from "./spring-load-low.ts";
@@ -233,7 +236,10 @@ export const RULES: readonly Rule[] = [
   revLimitOverPartRule,
   ringGapTightRule,
   rodSideClearanceRule,
+  secondShopRule,
   sequenceIncompleteRule,
+  severityRefusedRule,
+  severityUnknownRule,
   shimUnavailableRule,
   singleUseReusedRule,
   springLoadLowRule,

@@ -94,6 +94,11 @@ export interface WaiverRule extends RuleBase {
   readonly scope: "waiver";
 }
 
-export type Rule = TextRule | DeclarationRule | FileRule | BuildRule | WaiverRule;
+/** Rules about what a shop says of other rules, worked out where that is laid over findings. */
+export interface ShopRule extends RuleBase {
+  readonly scope: "shop";
+}
+
+export type Rule = TextRule | DeclarationRule | FileRule | BuildRule | WaiverRule | ShopRule;
 
 export type { Finding };

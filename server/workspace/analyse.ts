@@ -8,6 +8,7 @@ import type { Finding, Fix, Severity, Unchecked } from "../rules/finding.ts";
 import { RULES } from "../rules/index.ts";
 import { recordingsWanted } from "../rules/recording.ts";
 import type { Report, Rule } from "../rules/rule.ts";
+import { type Severities, type Taken, severitiesOf, takenSo } from "../rules/severities.ts";
 import { type Held, type HeldWaiver, holdWaivers } from "../rules/waiver-state.ts";
 import { keyOfPath } from "../schema/lookup.ts";
 import { type Sheet, evaluate } from "../sheet/evaluate.ts";
@@ -37,6 +38,8 @@ export interface FileResult {
   readonly waived: readonly Finding[];
   /** Every waiver of the file and how it stands, in the order of the text. */
   readonly waivers: readonly HeldWaiver[];
+  /** What the shop turned off. */
+  readonly off: readonly Finding[];
 }
 
 export interface Analysis {
@@ -114,6 +117,8 @@ interface Settled {
   readonly inFile: readonly Finding[];
   readonly subject: SubjectResult | undefined;
   readonly held: Held;
+  readonly shop: Declaration | undefined;
+  readonly off: readonly Finding[];
   readonly result: SubjectResult | undefined;
 }
 const settledMemo = new WeakMap<Declaration, Settled>();
@@ -132,33 +137,38 @@ function analyseFile(project: Project, file: ProjectFile, asOf: string, scope: S
   const findings: Finding[] = [];
   const waived: Finding[] = [];
   const waivers: HeldWaiver[] = [];
+  const off: Finding[] = [];
+  const shop = scope.shops[0]?.declaration;
   const subjects: SubjectResult[] = [];
   for (const declaration of file.declarations) {
     const subject = declaration.sort === "build" || declaration.sort === "engine" ? analyseSubject(declaration, file.uri, scope, asOf, dataFor(project, file.uri, declaration), project.recordings ?? NO_RECORDINGS, subjects.length < MOST_SHEETS) : undefined;
-    const settled = settle(declaration, inFile.get(declaration.tree) ?? NONE, subject, asOf);
+    const settled = settle(declaration, inFile.get(declaration.tree) ?? NONE, subject, asOf, shop);
     for (const f of settled.held.open) findings.push(f);
     for (const f of settled.held.waived) waived.push(f);
     waivers.push(...settled.held.waivers);
+    off.push(...settled.off);
     if (settled.result) subjects.push(settled.result);
   }
-  const result = { uri: file.uri, file, findings, waived, waivers, subjects };
+  const result = { uri: file.uri, file, findings, waived, waivers, off, subjects };
   // A name that is not found, or a file that is not there, may turn up in a file that this one does not see yet.
   if (inFile.size === 0) fileMemo.set(file, { asOf, seen: scope.files, data: project.data, result });
   return result;
 }
 
 /** All findings of a declaration in the order of its text, with its waivers held against them. */
-function settle(declaration: Declaration, inFile: readonly Finding[], subject: SubjectResult | undefined, asOf: string): Settled {
+function settle(declaration: Declaration, inFile: readonly Finding[], subject: SubjectResult | undefined, asOf: string, shop: Declaration | undefined): Settled {
   const known = settledMemo.get(declaration);
-  if (known && known.asOf === asOf && known.subject === subject && known.inFile === inFile) return known;
-  const all = [...declarationFindings(declaration), ...inFile, ...(subject?.findings ?? NONE)];
+  if (known && known.asOf === asOf && known.subject === subject && known.inFile === inFile && known.shop === shop) return known;
+  const said = shop ? severities(shop).taken : NOTHING_SAID;
+  const { kept: all, off } = takenSo([...declarationFindings(declaration), ...inFile, ...(subject?.findings ?? NONE)], said);
   const report = (id: string, at: Location, message: string, fixes?: readonly Fix[]) => {
     const rule = byId.get(id);
-    return rule && findingOf(rule, { message, at, ...(fixes && { fixes }) });
+    const found = rule && findingOf(rule, { message, at, ...(fixes && { fixes }) });
+    return found && takenSo([found], said).kept[0];
   };
   const { open, waived, waivers } = holdWaivers(declaration, all, asOf, ruleOf, report);
   const held = { open: [...open].sort(inOrder), waived: [...waived].sort(inOrder), waivers };
-  const settled: Settled = { asOf, inFile, subject, held, result: subject && withFindings(subject, [...held.open, ...held.waived], waivers) };
+  const settled: Settled = { asOf, inFile, subject, held, shop, off, result: subject && withFindings(subject, [...held.open, ...held.waived], waivers) };
   settledMemo.set(declaration, settled);
   return settled;
 }
@@ -174,6 +184,15 @@ function inOrder(a: Finding, b: Finding): number {
 }
 
 export const SEVERITY_ORDER: Readonly<Record<Severity, number>> = { error: 0, warning: 1, advice: 2 };
+
+const NOTHING_SAID: ReadonlyMap<string, Taken> = new Map();
+const severitiesMemo = new WeakMap<Declaration, Severities>();
+
+function severities(shop: Declaration): Severities {
+  let known = severitiesMemo.get(shop);
+  if (!known) severitiesMemo.set(shop, (known = severitiesOf(shop, RULES, ruleOf)));
+  return known;
+}
 
 const declarationMemo = new WeakMap<Declaration, readonly Finding[]>();
 
@@ -191,6 +210,11 @@ function declarationFindings(declaration: Declaration): readonly Finding[] {
       ...(p.path !== undefined && { path: p.path }),
     });
   }
+  if (declaration.sort === "shop")
+    for (const { rule: id, message, span, fixes } of severities(declaration).problems) {
+      const rule = byId.get(id);
+      if (rule) found.push(findingOf(rule, { message, at: { tree: declaration.tree, span }, fixes }));
+    }
   for (const rule of RULES) if (rule.scope === "declaration") rule.check(declaration, (r) => found.push(findingOf(rule, r)));
   declarationMemo.set(declaration, found);
   return found;

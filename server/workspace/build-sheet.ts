@@ -22,7 +22,7 @@ export function checkedFiles(projects: readonly { readonly project: Project; rea
     for (const uri of project.files.keys()) {
       if (files.has(uri) && !given.includes(uri)) continue;
       const result = analysis.fileResult(uri);
-      if (result) files.set(uri, { uri, atlas, findings: result.findings, waived: result.waived, waivers: result.waivers, subjects: result.subjects });
+      if (result) files.set(uri, { uri, atlas, findings: result.findings, waived: result.waived, waivers: result.waivers, off: result.off, subjects: result.subjects });
     }
   }
   return [...files.values()].sort((a, b) => byCodePoint(nameOf(a.uri), nameOf(b.uri)));
