@@ -41,7 +41,8 @@ export function chainAt(analysis: Analysis, uri: string, offset: number): ChainL
 function linksOf(analysis: Analysis, subject: SubjectResult, slot: Slot): ChainLink[] {
   const current = effective(slot);
   const name = slot.path.split(".").slice(-2).join(" ");
-  const given = slot.chain.flatMap((p, i) => linkOf(analysis, subject, p, p === current ? "counts" : i < slot.from ? "taken off" : "replaced", name));
+  const first = Math.max(0, slot.chain.length - MOST_LINKS);
+  const given = slot.chain.slice(first).flatMap((p, i) => linkOf(analysis, subject, p, p === current ? "counts" : first + i < slot.from ? "taken off" : "replaced", name));
   const readings = measuredReadings(subject.build).filter((r) => r.path === slot.path).flatMap((r) => {
     const place = placeWords(r.place);
     const words = `measured${r.date ? ` on ${r.date}` : ""}${place ? `, ${place}` : ""}`;
@@ -49,6 +50,9 @@ function linksOf(analysis: Analysis, subject: SubjectResult, slot: Slot): ChainL
   });
   return [...given, ...readings.slice(0, MOST_READINGS)];
 }
+
+/** Of a figure that is written again and again, the last of them. */
+const MOST_LINKS = 100;
 
 /** A set of readings is a table of its own: the first of them show where it stands. */
 const MOST_READINGS = 24;

@@ -241,12 +241,17 @@ function linkTo({ analysis, declaration, offset }: Here, spell: (uri: string) =>
 /** A slot's chain, newest first. `owner` is what the build itself is called. */
 function chainText(slot: Slot, owner: string, link: LinkTo): string[] {
   const current = effective(slot);
-  return [...slot.chain].reverse().map((p) => {
+  const first = Math.max(0, slot.chain.length - MOST_LINKS);
+  const told = slot.chain.slice(first).map((p, i) => {
     const by = p.origin.sort === "build" ? owner : p.origin.words;
-    const fate = p === current ? "" : slot.chain.indexOf(p) < slot.from ? " (taken off)" : " (replaced)";
+    const fate = p === current ? "" : first + i < slot.from ? " (taken off)" : " (replaced)";
     return `- ${p.role === "asked" ? "asked for by" : "chosen by"} ${escapeMarkdown(by)}: ${link(p, escapeMarkdown(plainValue(p.fact.value)))}${fate}${sourceOf(p)}`;
   });
+  return [...told.reverse(), ...(first > 0 ? [`- and ${first} before ${first === 1 ? "it" : "them"}`] : [])];
 }
+
+/** A figure that is written again and again is told by the last of them. */
+const MOST_LINKS = 24;
 
 function sourceOf(p: Provided): string {
   const source = sourceText(p.origin.declaration);
