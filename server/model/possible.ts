@@ -71,6 +71,13 @@ export function countsForNothing(declaration: Declaration, span: Span): boolean 
   return impossibleIn(declaration).some((one) => one.span.start === span.start) && !declaration.waivers.some((w) => w.rule.text === "impossible-figure");
 }
 
+/** What is measured over more than this many times its least is a gap and no size: read as nothing it may be nothing. This project's own choice. */
+const GAP = 200;
+
+function gapOrSize(usual: UsualSpan | undefined): UsualSpan | undefined {
+  return usual && usual.low > 0 && usual.high / usual.low > GAP ? { ...usual, low: 0 } : usual;
+}
+
 function all(declaration: Declaration): readonly Impossible[] {
   const of = (fact: FigureFact, usual?: UsualSpan): readonly Impossible[] => {
     const span = usual ?? fact.key.usual;
@@ -82,7 +89,7 @@ function all(declaration: Declaration): readonly Impossible[] {
     ...[declaration.figures, ...declaration.fits.flatMap((f) => [f.figures, f.inline?.figures ?? []])].flat().flatMap((f) => of(f)),
     ...declaration.records.flatMap(records),
     ...declaration.measured.flatMap(({ what, figures, readings }) => {
-      const usual = measurementOf(what.text)?.usual;
+      const usual = gapOrSize(measurementOf(what.text)?.usual);
       return [
         ...figures.flatMap((f) => of(f, f.key.usual ?? usual)),
         ...readings.flatMap(({ quantity, words, span }) => {

@@ -5,6 +5,7 @@ import { compareWithLimit } from "../quantity/display.ts";
 import type { Quantity } from "../quantity/quantity.ts";
 import { amountOf } from "./amount.ts";
 import { recordsOf } from "./record.ts";
+import { TURNS_WITH_THE_CRANK } from "./rotating-parts-over-limit.ts";
 import type { BuildRule } from "./rule.ts";
 import { called, quantityOf, textAt } from "./wording.ts";
 
@@ -19,7 +20,7 @@ export const RULE: BuildRule = {
   page: {
     summary: "The redline or the tune's rev limit lies past the speed that a fitted part's maker allows.",
     why: "The maker knows where the part lets go. A limit set past it is none.",
-    limit: "The part's own `max-speed`, or its `limits { speed }`, against the build's redline and every tune's `rev-limit`.",
+    limit: "The part's own `max-speed` (a flywheel's, a clutch's and a pulley's is judged by `rotating-parts-over-limit`), or its `limits { speed }`, against the build's redline and every tune's `rev-limit`.",
     source: "the part maker's own figure",
     remedy: "Lower the limit, or fit a part that bears the speed.",
     bad: `
@@ -29,14 +30,15 @@ engine dunlin-18 {
   redline: 6500 rpm
 }
 
-part flywheel light-18 "Light flywheel" for dunlin-18 {
+part piston holmrook "Holmrook cast piston" for dunlin-18 {
   source: "box"
-  max-speed: 7000 rpm
+  limits { speed: 7000 rpm }
 }
 
 build wren-hill-2 on dunlin-18 {
+  interference: no
   redline: 7300 rpm
-  fit light-18
+  fit holmrook
 }
 `,
     good: `
@@ -46,21 +48,23 @@ engine dunlin-18 {
   redline: 6500 rpm
 }
 
-part flywheel light-18 "Light flywheel" for dunlin-18 {
+part piston holmrook "Holmrook cast piston" for dunlin-18 {
   source: "box"
-  max-speed: 7500 rpm
+  limits { speed: 7500 rpm }
 }
 
 build wren-hill-2 on dunlin-18 {
+  interference: no
   redline: 7300 rpm
-  fit light-18
+  fit holmrook
 }
 `,
   },
   check({ build, report }) {
     const limits = limitsOf(build);
     for (const part of build.parts) {
-      if (SPIN_BY_THEMSELVES.has(part.kindId)) continue;
+      // What turns with the crank and bursts has a rule of its own.
+      if (SPIN_BY_THEMSELVES.has(part.kindId) || TURNS_WITH_THE_CRANK.has(part.kindId)) continue;
       const allowed = part.declaration.figures.flatMap((f) => ((f.key.key === "max-speed" || f.path === "limits.speed") && f.value.is === "quantity" ? [{ fact: f, quantity: f.value.quantity }] : [])).sort((a, b) => a.quantity.interval.high - b.quantity.interval.high)[0];
       if (!allowed) continue;
       const over = limits.find((l) => compareWithLimit(l.quantity.interval.nominal, allowed.quantity.interval.high) > 0);
