@@ -87,8 +87,11 @@ import { RULE as repeatedKeyRule } from "./repeated-key.ts";
 import { RULE as retainerGuideMarginRule } from "./retainer-guide-margin.ts";
 import { RULE as retorqueDueRule } from "./retorque-due.ts";
 import { RULE as revLimitOverPartRule } from "./rev-limit-over-part.ts";
+import { RULE as ringAndCamBreakInClashRule } from "./ring-and-cam-break-in-clash.ts";
 import { RULE as ringGapTightRule } from "./ring-gap-tight.ts";
+import { RULE as ringOrientationUntickedRule } from "./ring-orientation-unticked.ts";
 import { RULE as rodSideClearanceRule } from "./rod-side-clearance.ts";
+import { RULE as rotatingPartsOverLimitRule } from "./rotating-parts-over-limit.ts";
 import { RULE as secondShopRule } from "./second-shop.ts";
 import { RULE as sequenceIncompleteRule } from "./sequence-incomplete.ts";
 import { RULE as severityRefusedRule } from "./severity-refused.ts";
@@ -129,6 +132,7 @@ import { RULE as unknownStepRule } from "./unknown-step.ts";
 import { RULE as unknownUnitRule } from "./unknown-unit.ts";
 import { RULE as unknownWordRule } from "./unknown-word.ts";
 import { RULE as unresolvedNameRule } from "./unresolved-name.ts";
+import { RULE as unusedPartRule } from "./unused-part.ts";
 import { RULE as usedFollowerOnNewCamRule } from "./used-follower-on-new-cam.ts";
 import { RULE as valueMissingRule } from "./value-missing.ts";
 import { RULE as valveFloatRule } from "./valve-float.ts";
@@ -234,8 +238,11 @@ export const RULES: readonly Rule[] = [
   retainerGuideMarginRule,
   retorqueDueRule,
   revLimitOverPartRule,
+  ringAndCamBreakInClashRule,
   ringGapTightRule,
+  ringOrientationUntickedRule,
   rodSideClearanceRule,
+  rotatingPartsOverLimitRule,
   secondShopRule,
   sequenceIncompleteRule,
   severityRefusedRule,
@@ -276,6 +283,7 @@ export const RULES: readonly Rule[] = [
   unknownUnitRule,
   unknownWordRule,
   unresolvedNameRule,
+  unusedPartRule,
   usedFollowerOnNewCamRule,
   valueMissingRule,
   valveFloatRule,
