@@ -1,6 +1,7 @@
 // The order of work on the sheet: what is next, every step with its box, what it takes, what it waits for. Judges nothing.
 import { type EffectiveBuild, effective } from "../model/effective.ts";
 import { formatValue } from "../quantity/display.ts";
+import { calledMeasurement } from "../schema/measurements.ts";
 import { type WorkPlan, type WorkStep, doneBy, plansOf, stateOf } from "../sheet/work.ts";
 import type { Atlas, Place } from "./place.ts";
 import type { SheetList } from "./sheet-model.ts";
@@ -78,7 +79,7 @@ export function takes(step: WorkStep, build: EffectiveBuild): readonly string[] 
   const own = step.details.map((d) => (d.key === "do" ? d.text : `${d.key.replaceAll("-", " ")}: ${d.text}`));
   const asked = step.name === "running-in" ? breakIn(build) : [];
   return [
-    ...parts.map((p) => [p.words, ...p.fit.figures.filter((f) => f.key.key === "set").map((f) => p.fit.block ? build.subject.tree.text.slice(f.span.start, f.span.end).replace(/\s+/g, " ") : "")].filter((t) => t !== "").join(", ")), ...torques, ...own, ...asked, ...(step.measures.length > 0 && !doneBy(step) ? [`measure ${listed(step.measures.map((m) => m.replaceAll("-", " ")))}`] : []),
+    ...parts.map((p) => [p.words, ...p.fit.figures.filter((f) => f.key.key === "set").map((f) => p.fit.block ? build.subject.tree.text.slice(f.span.start, f.span.end).replace(/\s+/g, " ") : "")].filter((t) => t !== "").join(", ")), ...torques, ...own, ...asked, ...(step.measures.length > 0 && !doneBy(step) ? [`measure ${listed(step.measures.map(calledMeasurement))}`] : []),
     ...(step.hold !== undefined ? [`then leave it ${formatValue(step.hold, "time", step.hold >= 3600 ? "hour" : "minute")}`] : []),
   ];
 }

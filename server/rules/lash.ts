@@ -3,6 +3,7 @@ import type { Location, MeasuredFact, Side } from "../model/declaration.ts";
 import { type EffectiveBuild, type Provided, asked, chosen } from "../model/effective.ts";
 import type { Quantity } from "../quantity/quantity.ts";
 import { hydraulics } from "../sheet/formulas/breathing.ts";
+import { disturbanceOf } from "./order.ts";
 import { quantityOf } from "./wording.ts";
 
 export const SIDES: readonly Side[] = ["intake", "exhaust"];
@@ -28,7 +29,9 @@ export interface LashOfSide {
 /** What is known of the lash of each side that a source asks a figure for; nothing for hydraulic gear, which takes up its own. */
 export function lashOf(build: EffectiveBuild): readonly LashOfSide[] {
   if (hydraulics(build)) return [];
-  const latest = latestLash(build.measured);
+  const newest = latestLash(build.measured);
+  // Lash that was lost since it was read says nothing of the valves as they stand.
+  const latest = newest && disturbanceOf(build, newest) ? undefined : newest;
   return SIDES.flatMap((side) => {
     const path = `valve-gear.${side}.lash`;
     const slot = build.slots.get(path);

@@ -1,5 +1,6 @@
 // Readings taken before a step that must come before them.
 import type { MeasuredFact } from "../model/declaration.ts";
+import { calledMeasurement } from "../schema/measurements.ts";
 import { type WorkPlan, type WorkStep, needsBefore, plansOf } from "../sheet/work.ts";
 import { disturbanceOf, newestSets } from "./order.ts";
 import type { BuildRule } from "./rule.ts";
@@ -56,7 +57,7 @@ build wren-hill-2 on dunlin-18 {
         const step = measuring(plan, fact);
         const need = step && needsBefore(plan, step).find((n) => n.done !== undefined && n.done.date > taken && !n.disturbs.includes(fact.what.text));
         if (!step || !need?.done || disturbanceOf(build, fact)) continue;
-        const what = fact.what.text.replaceAll("-", " ");
+        const what = calledMeasurement(fact.what.text);
         report({
           message: `The ${what} was measured on ${taken}, and \`${need.name}\`, which comes before \`${step.name}\`, was done on ${need.done.date}. Measure it again, or correct the day.`,
           at: { tree: build.subject.tree, span: fact.what.span }, related: [{ message: `\`${need.name}\` was done here.`, at: need.done.at }],

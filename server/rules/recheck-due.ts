@@ -1,6 +1,7 @@
 // Readings that must be taken again after the engine has run, and were not.
 import { type EffectiveBuild, effective } from "../model/effective.ts";
 import { compareWithLimit, formatValue } from "../quantity/display.ts";
+import { calledMeasurement } from "../schema/measurements.ts";
 import { dateOf } from "../sheet/pull.ts";
 import { type WorkPlan, type WorkStep, isBefore, needsBefore, plansOf } from "../sheet/work.ts";
 import { lashNotRechecked } from "./lash-not-rechecked.ts";
@@ -50,7 +51,7 @@ build wren-hill-2 on dunlin-18 {
       for (const step of againAfterRunning(plan)) {
         const missed = passedOver(plan, step.name);
         if (!missed || (step.measures.includes("lash") && lashNotRechecked(build))) continue;
-        report({ message: `The ${step.measures.map((m) => m.replaceAll("-", " ")).join(" and ")} must be measured again after the engine has run, and was not before ${missed.words.replace(/^there is /, "").replace(/ was done on/, " of")}. Measure it, and write it down.`, at: missed.by.at });
+        report({ message: `The ${step.measures.map(calledMeasurement).join(" and ")} must be measured again after the engine has run, and was not before ${missed.words.replace(/^there is /, "").replace(/ was done on/, " of")}. Measure it, and write it down.`, at: missed.by.at });
       }
     lashInterval(build, report);
     for (const { step, date, at } of overdue(build, asOf)) {

@@ -1,4 +1,5 @@
 // Readings of something that was taken apart, turned or renewed since.
+import { calledMeasurement } from "../schema/measurements.ts";
 import { doneBy, plansOf } from "../sheet/work.ts";
 import { disturbanceOf, newestSets } from "./order.ts";
 import type { BuildRule } from "./rule.ts";
@@ -57,7 +58,7 @@ build wren-hill-2 on dunlin-18 {
       const running = plan?.byName.get("first-start");
       if (takes.length === 0 && running && !doneBy(running)) continue;
       report({
-        message: `The ${what.replaceAll("-", " ")} was measured on ${fact.date?.text ?? ""}, and ${spoilt.words} disturbed it on ${spoilt.date}. Measure it again, and write it down with its day.`,
+        message: `The ${calledMeasurement(what)} was measured on ${fact.date?.text ?? ""}, and ${spoilt.words} disturbed it on ${spoilt.date}. Measure it again, and write it down with its day.`,
         at: { tree: build.subject.tree, span: fact.what.span }, severity: takes.length > 0 || !running ? "warning" : "advice",
         related: [{ message: "It was disturbed here.", at: spoilt.at }],
       });

@@ -192,3 +192,13 @@ const byId = new Map(MEASUREMENTS.map((measurement) => [measurement.id, measurem
 export function measurementOf(id: string): Measurement | undefined {
   return byId.get(id);
 }
+
+const CALLED: Readonly<Record<string, string>> = {
+  "piston-valve": "gap between piston and valve", "valve-to-valve": "gap between the valves", cranking: "cranking pressure", "leak-down": "leak-down", "lobe-lift": "lobe lift", torque: "torque at which they moved",
+  "thrust-endplay": "end play of the crankshaft", "cam-endplay": "end play of the camshaft", opening: "opening angle", closing: "closing angle", "preload-turns": "preload", "retainer-to-guide": "gap between retainer and guide",
+};
+
+/** What was measured, to go after "the": "lash", "gap between piston and valve". */
+export function calledMeasurement(id: string): string {
+  return CALLED[id] ?? id.replaceAll("-", " ");
+}

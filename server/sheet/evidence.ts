@@ -2,6 +2,7 @@
 import type { Declaration, Location, RecordFact } from "../model/declaration.ts";
 import { type EffectiveBuild, wordsFor } from "../model/effective.ts";
 import type { Span } from "../../grammar/tree.ts";
+import { calledMeasurement } from "../schema/measurements.ts";
 import { dateOf } from "./pull.ts";
 
 export interface Evidence {
@@ -59,7 +60,7 @@ function itemOf(declaration: Declaration, word: Evidence["word"], record: Record
 function holderOf(declaration: Declaration, span: Span): string | undefined {
   const within = (outer: Span) => span.start >= outer.start && span.end <= outer.end;
   const measured = declaration.measured.find((m) => within(m.span));
-  if (measured) return `the ${measured.what.text.replaceAll("-", " ")} measured${measured.date ? ` on ${measured.date.text}` : ""}`;
+  if (measured) return `the ${calledMeasurement(measured.what.text)} measured${measured.date ? ` on ${measured.date.text}` : ""}`;
   const fit = declaration.fits.find((f) => within(f.span));
   if (fit) return fit.inline ? wordsFor(fit.inline) : fit.name?.text;
   return declaration.fasteners.find((f) => within(f.span))?.name.text;

@@ -3,7 +3,7 @@
 import type { Part } from "../../grammar/tree.ts";
 import type { Location, MeasuredFact, RecordFact } from "../model/declaration.ts";
 import { type EffectiveBuild, valueAt, wordAt } from "../model/effective.ts";
-import { measurementOf } from "../schema/measurements.ts";
+import { calledMeasurement, measurementOf } from "../schema/measurements.ts";
 import { USUAL_JOBS, USUAL_STEPS, type UsualStep, usualStep } from "../schema/steps.ts";
 import { dateOf, figureOf, recordQuantity } from "./pull.ts";
 
@@ -97,11 +97,12 @@ function readPlans(build: EffectiveBuild): readonly WorkPlan[] {
   for (const done of loose) add(written.findLast((plan) => plan.span.start < done.span.start) ?? written[0], done);
   const drafts = [...written, ...(written.length === 0 && loose.length > 0 ? [undefined] : [])].map((record) => ({ record, ticks: ticks.get(record) ?? [] }));
   const firsts = drafts.map((d) => d.ticks.map((t) => t.date).sort()[0]);
+  const springs = drafts.findIndex((d) => d.ticks.some((t) => t.step === "springs-in"));
   return drafts.map((draft, i) => {
     const since = firsts[i];
     const before = firsts.slice(0, i).findLast((date) => date !== undefined);
     const until = firsts.slice(i + 1).find((date) => date !== undefined && (since === undefined || date > since));
-    return readPlan(build, draft.record, draft.ticks, { ...(since !== undefined && { since }), ...(until !== undefined && { until }), ...(before !== undefined && { before }) }, { tree, span: build.subject.name?.span ?? build.subject.wordSpan });
+    return readPlan(build, draft.record, draft.ticks, { ...(since !== undefined && { since }), ...(until !== undefined && { until }), ...(before !== undefined && { before }), springsIn: springs >= 0 && springs < i }, { tree, span: build.subject.name?.span ?? build.subject.wordSpan });
   });
 }
 
@@ -127,6 +128,8 @@ interface Window {
   readonly until?: string;
   /** The day on which the plan before began. */
   readonly before?: string;
+  /** True where an earlier plan put the springs in: they are not new any more. */
+  readonly springsIn?: boolean;
 }
 
 function readPlan(build: EffectiveBuild, record: RecordFact | undefined, ticks: readonly Tick[], window: Window, elsewhere: Location): WorkPlan {
@@ -139,7 +142,7 @@ function readPlan(build: EffectiveBuild, record: RecordFact | undefined, ticks: 
   const listed = new Set<string>();
   const note = (name: string) => void listed.add(name);
   const ticked = new Set(ticks.map((t) => t.step));
-  for (const name of job ?? []) if (applies(build, name) || ticked.has(name)) note(name);
+  for (const name of job ?? []) if ((applies(build, name) && !(name === "springs-in" && window.springsIn)) || ticked.has(name)) note(name);
   for (const step of record?.records ?? []) {
     const name = step.word === "step" ? namesIn(step.head, ["after", "before"])[0] : undefined;
     if (!name) continue;
@@ -344,7 +347,7 @@ function shownBy(build: EffectiveBuild, step: Pick<WorkStep, "name" | "measures"
     return value?.is === "yes-no" && value.yes;
   };
   const readings = (of: readonly string[], holds: (m: MeasuredFact) => boolean): WorkStep["shown"] =>
-    earliest(build.measured.flatMap((m) => (m.date && of.includes(m.what.text) && holds(m) ? [{ date: m.date.text, at: { tree, span: m.what.span }, words: `the ${m.what.text.replaceAll("-", " ")} measured on ${m.date.text}` }] : [])));
+    earliest(build.measured.flatMap((m) => (m.date && of.includes(m.what.text) && holds(m) ? [{ date: m.date.text, at: { tree, span: m.what.span }, words: `the ${calledMeasurement(m.what.text)} measured on ${m.date.text}` }] : [])));
   switch (step.name) {
     case "baseline": return readings(step.measures, (m) => isBefore(m) && (window.before === undefined || (m.date?.text ?? "") >= window.before) && (window.until === undefined || (m.date?.text ?? "") < window.until));
     case "first-start": return first((r) => r.word === "run" || r.word === "pull", "the run");

@@ -60,12 +60,12 @@ describe("the order of work", () => {
     const { model } = await sheetOf(FILES);
     const lists = model.sections.find((s) => s.id === "order-of-work")?.lists.map((l) => [l.caption, ...l.items.map((i) => [i.done ?? "", i.text, i.note ?? ""])]);
     expect(lists).toEqual([
-      ["Next", ["", "Look again: measure leak down", "was due on 2027-04-20"]],
+      ["Next", ["", "Look again: measure leak-down", "was due on 2027-04-20"]],
       ["Shaft",
         ["2027-03-13", "Caps down evenly: cam-cap 20 ± 2 N·m oiled; tool: small wrench", "M. A."],
         ["2027-03-14", "Sealed: sealant: a thin line at both corners; then leave it 24.0 h", ""],
         ["2027-03-20", "First start: it must fire at once; oil pressure watched", "by the run of 2027-03-20"],
-        ["", "Look again: measure leak down", "next, was due on 2027-04-20"],
+        ["", "Look again: measure leak-down", "next, was due on 2027-04-20"],
         ["", "Fuel and spark set for the engine as it now is", "after look-again"],
       ],
     ]);
@@ -74,7 +74,7 @@ describe("the order of work", () => {
   test("reads the same in every form", async () => {
     const { model } = await sheetOf(FILES);
     expect(sheetText(model)).toContain("[x] Caps down evenly: cam-cap 20 ± 2 N·m oiled; tool: small wrench, 2027-03-13, M. A. (wren.tappet:24)");
-    expect(sheetText(model)).toContain("[ ] Look again: measure leak down, next, was due on 2027-04-20 (wren.tappet:27)");
+    expect(sheetText(model)).toContain("[ ] Look again: measure leak-down, next, was due on 2027-04-20 (wren.tappet:27)");
     expect(sheetMarkdown(model)).toContain("- [ ] Fuel and spark set for the engine as it now is, *after look-again*");
     expect(sheetHtml(model)).toContain('aria-label="done">✓</span> Caps down evenly: cam-cap 20 ± 2 N·m oiled; tool: small wrench, 2027-03-13 <span class="note">M. A.</span>');
   });
