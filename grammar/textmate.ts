@@ -76,7 +76,8 @@ export function languageConfiguration(): object {
     ],
     surroundingPairs: [["{", "}"], ["(", ")"], ["\"", "\""]],
     colorizedBracketPairs: [["{", "}"], ["(", ")"]],
-    wordPattern: "(?:[\\p{L}](?:[\\p{L}\\p{N}_]|-(?=[\\p{L}\\p{N}]))*)|(?:\\d[\\p{L}\\p{N}_.]*)",
+    // Without its flag the editor would know no word here, and suggest nothing while one is typed.
+    wordPattern: { pattern: "(?:[\\p{L}](?:[\\p{L}\\p{N}_]|-(?=[\\p{L}\\p{N}]))*)|(?:\\d[\\p{L}\\p{N}_.]*)", flags: "u" },
     indentationRules: {
       increaseIndentPattern: "^(?!.*//).*\\{[^}]*$",
       decreaseIndentPattern: "^\\s*\\}",

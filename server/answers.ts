@@ -84,7 +84,7 @@ export function answerFurther(connection: Connection, { settled, whole, now, gua
       const named = namedAt(analysis, uri, lines.offset(position));
       const places = named ? occurrencesOf(analysis, named.target) : [];
       if (places.length < 2 || places.some((place) => place.uri !== uri)) return null;
-      return { ranges: places.map(({ span }) => lines.range(span)), wordPattern: "[\\p{L}][\\p{L}\\p{N}_-]*" };
+      return { ranges: places.map(({ span }) => lines.range(span)), wordPattern: "[\\w\\u00c0-\\u024f][\\w\\u00c0-\\u024f-]*" };
     }, null),
   );
 

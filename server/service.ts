@@ -68,7 +68,8 @@ export function serve(connection: Connection, machine: Machine): void {
       capabilities: {
         textDocumentSync: { openClose: true, change: TextDocumentSyncKind.Incremental, save: false },
         hoverProvider: true,
-        completionProvider: { triggerCharacters: [" ", ":", "\n", "|", "(", ".", '"', "/"], resolveProvider: false },
+        // Not at the end of a line: what came up by itself would be taken by the Enter of whoever leaves a line blank.
+        completionProvider: { triggerCharacters: [" ", ":", "|", "(", ".", '"', "/"], resolveProvider: false },
         definitionProvider: true,
         documentSymbolProvider: true,
         documentFormattingProvider: true,

@@ -50,3 +50,9 @@ test("a dozen or so commands in one category, each a plain sentence without a fu
 test("keys are bound in build files alone, or while a figure is tried", () => {
   for (const { command, when } of keybindings) expect(when, command).toMatch(/editorLangId == tappet|tappet\.trying/);
 });
+
+test("a word of the editor is a whole name, whatever its letters", () => {
+  const { wordPattern } = JSON.parse(readFileSync(join(root, "grammar", "language-configuration.json"), "utf8")) as { readonly wordPattern: { readonly pattern: string; readonly flags: string } };
+  const word = new RegExp(wordPattern.pattern, `g${wordPattern.flags}`);
+  expect("fit ridgeway-272 { bär: 0.20 mm }".match(word)).toEqual(["fit", "ridgeway-272", "bär", "0.20", "mm"]);
+});

@@ -173,7 +173,7 @@ describe("a declared name", () => {
     const position = open(folder.uriOf("builds/own.tappet"), text);
     const answer = await client.request<{ ranges: unknown[]; wordPattern: string }>("textDocument/linkedEditingRange", { textDocument: { uri: folder.uriOf("builds/own.tappet") }, position });
     expect(answer.ranges).toHaveLength(3);
-    expect(new RegExp(`^(?:${answer.wordPattern})$`, "u").test("moss-14")).toBe(true);
+    expect(new RegExp(`^(?:${answer.wordPattern})$`).test("moss-14")).toBe(true);
   });
 
   test("that other files use is left to rename", async () => {
