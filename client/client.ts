@@ -17,6 +17,16 @@ export const CLIENT_OPTIONS: LanguageClientOptions = {
   diagnosticPullOptions: { onChange: true, onTabs: true },
   middleware: {
     // What is shown is the reader's choice; what is worked out is not.
+    // After a statement's word or an opened block, what may come next comes up by itself.
+    async provideCompletionItem(document, position, context, token, next) {
+      const found = await next(document, position, context, token);
+      for (const item of Array.isArray(found) ? found : (found?.items ?? [])) {
+        const text = typeof item.insertText === "string" ? item.insertText : (item.insertText?.value ?? "");
+        const statement = item.kind === vscode.CompletionItemKind.Keyword && text.endsWith(" ");
+        if (statement || (item.kind === vscode.CompletionItemKind.Module && text.includes("$0"))) item.command = { command: "editor.action.triggerSuggest", title: vscode.l10n.t("What may come next") };
+      }
+      return found;
+    },
     async provideInlayHints(document, range, token, next) {
       const hints = await next(document, range, token);
       const show = vscode.workspace.getConfiguration("tappet.inlayHints", document);

@@ -11,6 +11,7 @@ import { KINDS, type KindId } from "../quantity/kinds.ts";
 import { UNITS } from "../quantity/units.ts";
 import { systemOf } from "../report/sheet-values.ts";
 import { useEdit } from "../rules/names.ts";
+import { needsOf } from "../rules/needs.ts";
 import { RULES } from "../rules/index.ts";
 import { ENGINE_BLOCK_NAMES, type Place, columnIn, keyIn, landingIn, partKindOf, phraseOf, placeAt, qualifierSet } from "../schema/lookup.ts";
 import { MEASUREMENTS, type Measurement, measurementBlock, measurementOf } from "../schema/measurements.ts";
@@ -300,7 +301,7 @@ function headOffers(here: Here, caret: Caret, scope: Scope, free: boolean): read
       return [word("on", "The engine it starts from.")];
     case "fit":
       return before.length === 1
-        ? [...nameOffers(scope.parts, (d) => d.declaration.scopes.length === 0 || d.declaration.scopes.some((s) => s.engine.text === "any" || s.engine.text === engine)), ...PART_KINDS.map((k): Offer => ({ label: k.id, sort: "block", detail: `${k.words} Described on the spot.`, text: `${k.id} { }`, snippet: `${k.id} "\${1}" {\n  $0\n}`, rank: 5 }))]
+        ? [...nameOffers(scope.parts, (d) => d.declaration.scopes.length === 0 || d.declaration.scopes.some((s) => s.engine.text === "any" || s.engine.text === engine)), ...kindOffers(here)]
         : [word("for", "The side it serves.")];
     case "follow":
       return nameOffers(scope.cards, (d) => d.declaration.scopes.length === 0 || d.declaration.scopes.some((s) => s.engine.text === "any" || s.engine.text === engine));
@@ -329,6 +330,19 @@ function headOffers(here: Here, caret: Caret, scope: Scope, free: boolean): read
 
 /** Statements that say on which day something was done. */
 const DATED: ReadonlySet<string> = new Set(["done", "measured", "run", "pull", "log", "tune", "fit", "note", "photo", "document"]);
+
+/** Kinds of part to be described on the spot; those that are asked for and not fitted come first, then what an engine is mostly given. */
+function kindOffers(here: Here): Offer[] {
+  const subject = subjectOf(here);
+  const wanted = new Map((subject ? needsOf(subject.build, subject.sheet) : []).flatMap((n) => (n.met || !n.kind ? [] : [[n.kind.id, n.asker.words] as const])));
+  return PART_KINDS.map((k): Offer => {
+    const asker = wanted.get(k.id);
+    return { label: k.id, sort: "block", detail: asker === undefined ? `${k.words} Described on the spot.` : `Asked for by ${asker}.`, text: `${k.id} { }`, snippet: `${k.id} "\${1}" {\n  $0\n}`, rank: asker !== undefined ? 1 : OFTEN.has(k.id) ? 5 : 6 };
+  });
+}
+
+/** Common practice, no source: what is mostly changed. */
+const OFTEN: ReadonlySet<string> = new Set(["camshaft", "valve-spring", "retainer", "cam-gear", "piston", "ring", "gasket", "bearing", "carburettor", "follower", "pushrod"]);
 
 /** True where the statement at the caret has its block already. */
 function caretInHead(here: Here, caret: Caret): boolean {

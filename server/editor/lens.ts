@@ -10,6 +10,9 @@ export interface Lens {
   readonly build: string;
 }
 
+/** With fewer values worked out than this, a sheet is hardly begun. */
+const LITTLE_KNOWN = 12;
+
 const TELLING = ["displacement.total", "compression.static", "piston-speed.mean"] as const;
 
 export function lensesOf(analysis: Analysis, uri: string): Lens[] {
@@ -43,7 +46,10 @@ export function verdictOf(subject: SubjectResult): string {
   const unchecked = subject.unchecked.length;
   if (errors > 0) return `${counted(errors, "thing")} ${errors === 1 ? "stops" : "stop"} this engine`;
   if (warnings > 0) return `${counted(warnings, "thing")} to look at`;
-  return unchecked > 0 ? `nothing found that stops it; ${counted(unchecked, "critical thing")} not checked` : "nothing found that stops it";
+  if (unchecked > 0) return `nothing found that stops it; ${counted(unchecked, "critical thing")} not checked`;
+  // Of an engine of which hardly anything is written, hardly anything can be found.
+  const known = subject.sheet.values.filter((v) => !v.formula.quiet && v.interval).length;
+  return known < LITTLE_KNOWN ? "nothing found that stops it in the little that is written" : "nothing found that stops it";
 }
 
 function figuresOf(subject: SubjectResult): string[] {

@@ -54,7 +54,9 @@ export function editsForMoves(analysis: Analysis, moves: readonly { readonly fro
 /** The path from one file to another, as one would type it; undefined across schemes or hosts. */
 export function relativePath(from: string, to: string): string | undefined {
   const split = (uri: string) => /^([a-z][a-z0-9+.-]*:\/\/[^/]*)?(.*)$/i.exec(uri);
-  const [a, b] = [split(from), split(to)];
+  const b = split(to);
+  // A file that has not been saved yet stands where it will be saved.
+  const a = split(/^untitled:\//.test(from) ? `${b?.[1] ?? ""}${from.slice("untitled:".length)}` : from);
   if (!a || !b || (a[1] ?? "") !== (b[1] ?? "")) return undefined;
   const here = (a[2] ?? "").split("/").slice(0, -1);
   const there = (b[2] ?? "").split("/");
