@@ -6,7 +6,7 @@ import { tuneBrief } from "./tune-words.ts";
 import type { ValueRow } from "./sheet-model.ts";
 import type { SheetInput } from "./sheet-input.ts";
 import { writtenAt } from "./sheet-values.ts";
-import { capital, listed, numberWord, plural, withoutStop } from "./wording.ts";
+import { capital, listed, numberWord, plural, stopped } from "./wording.ts";
 
 export function verdictOf(input: SheetInput, open: readonly Finding[]): readonly string[] {
   const errors = open.filter((f) => f.severity === "error");
@@ -15,7 +15,7 @@ export function verdictOf(input: SheetInput, open: readonly Finding[]): readonly
   const first = errors[0];
   const sentences: string[] = [];
   if (first) {
-    sentences.push(`${capital(numberWord(errors.length))} ${plural(errors.length, "thing stops", "things stop")} this engine.`, `${errors.length > 1 ? "First: " : ""}${withoutStop(first.message)}.`);
+    sentences.push(`${capital(numberWord(errors.length))} ${plural(errors.length, "thing stops", "things stop")} this engine.`, `${errors.length > 1 ? "First: " : ""}${stopped(first.message)}`);
     if (left) sentences.push(`${capital(left)}: ${listed(unchecked)}.`);
   } else if (left) sentences.push(`Nothing found that stops it; ${left}: ${listed(unchecked)}.`);
   else sentences.push("Nothing found that stops it, and no critical thing was left unchecked for want of a figure.");

@@ -27,7 +27,8 @@ export function capital(text: string): string {
   return text === "" ? text : text.charAt(0).toUpperCase() + text.slice(1);
 }
 
-/** Without the stop at its end, to be built into a longer sentence. */
-export function withoutStop(sentence: string): string {
-  return sentence.replace(/[.\s]+$/, "");
+/** A sentence with its stop, which a question has already. */
+export function stopped(sentence: string): string {
+  return /[?!]\s*$/.test(sentence) ? sentence.trimEnd() : `${sentence.replace(/[.\s]+$/, "")}.`;
 }
+

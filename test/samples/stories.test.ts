@@ -3,7 +3,8 @@
  * "By hand" is plain arithmetic on the figures that stand in the files, written out here; nothing of the product's reckons on this side.
  */
 import { describe, expect, it } from "vitest";
-import { type SheetJson, findingsIn, sheetIn, shelf, told } from "./shelf.ts";
+import { compareStates } from "../../server/workspace/compare.ts";
+import { AS_OF, ROOT, type SheetJson, findingsIn, sheetIn, shelf, told } from "./shelf.ts";
 
 const SHELF = shelf();
 
@@ -53,6 +54,16 @@ function isFound(name: string, findings: readonly { readonly finding: string; re
 function isClean(name: string): void {
   it("nothing is found, not even advice", () => {
     expect(findingsIn(SHELF, name).map((f) => `${told(SHELF, f)}: ${f.message}`)).toEqual([]);
+  });
+}
+
+/** What a comparison of the first try with the one put right tells: every finding gone, none come. */
+function putsAllRight(wrong: string, right: string, findings: number): void {
+  it("between the two everything that was found is gone, and nothing new is found", () => {
+    const state = (name: string) => ({ label: name, projects: [{ project: { files: SHELF.files, unreadable: new Map() }, given: [ROOT + name] }], nameOf: (uri: string) => uri, keyOf: () => "the build" });
+    const { counts } = compareStates(state(wrong), state(right), { asOf: AS_OF });
+    expect(counts.findings).toEqual({ new: 0, gone: findings, worse: 0, better: 0, changed: 0, waived: 0, unwaived: 0 });
+    expect([counts.changed, counts.newErrors]).toEqual([1, 0]);
   });
 }
 
@@ -201,6 +212,8 @@ describe("the skimmed head: sixteen valves, two shafts, gears set apart", () => 
     ]);
   });
 
+  putsAllRight(wrong, right, 1);
+
   describe("everything moves the right way", () => {
     const altered = (from: string, to: string) => {
       const changed = shelf((name, text) => (name === right ? text.replace(from, to) : text));
@@ -247,6 +260,8 @@ describe("the skimmed head: sixteen valves, two shafts, gears set apart", () => 
 describe("the decked block: a van's V8, put together with what would still do", () => {
   const wrong = "stories/decked-block/first-try.tappet";
   const right = "stories/decked-block/put-right.tappet";
+
+  putsAllRight(wrong, right, 6);
 
   // One turn of a nut on 24 threads an inch lets the rocker's middle down by 1/24 in, and its other arm, at 1 to 1.5, by two thirds of that more.
   const preload = (turns: number) => (turns / 24) * (1 + 1 / 1.5) * IN;
@@ -326,6 +341,8 @@ describe("the decked block: a van's V8, put together with what would still do", 
 describe("the finger's shims: one cylinder, lash at the cam, a book in kilogram-metres", () => {
   const wrong = "stories/finger-shims/first-try.tappet";
   const right = "stories/finger-shims/put-right.tappet";
+
+  putsAllRight(wrong, right, 3);
 
   // The shim lies on the valve and the feeler at the cam: what the lash lacks there is 1.40 times as much at the valve.
   const wanted = 2.60 + (0.05 - 0.08) * 1.40;
