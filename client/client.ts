@@ -3,6 +3,7 @@ import * as vscode from "vscode";
 import { type BaseLanguageClient, DidChangeConfigurationNotification, type LanguageClientOptions, vsdiag } from "vscode-languageclient";
 import { acceptFinding } from "./accept.ts";
 import { showChain } from "./chain.ts";
+import { bytesAt, textAt } from "./git.ts";
 import { layOutPlan } from "./lay-out-plan.ts";
 import { showLimits } from "./limits.ts";
 import { newBuild } from "./new-build.ts";
@@ -74,6 +75,16 @@ export async function activateWith(context: vscode.ExtensionContext, makeClient:
     if (!uri || !vscode.workspace.getWorkspaceFolder(uri)) return { problem: "outside" };
     return readData(uri, isRecord(question) && typeof question["most"] === "number" ? question["most"] : 0);
   });
+  // Files as they were in a revision, as far as the editor's git has them; from the opened folders only, as everything else.
+  client.onRequest<{ text?: string; base64?: string; problem?: string }, unknown>("tappet/readAt", async (question: unknown) => {
+    const uri = uriIn(question);
+    const ref = isRecord(question) && typeof question["ref"] === "string" ? question["ref"] : "";
+    if (!uri || !vscode.workspace.getWorkspaceFolder(uri)) return { problem: "outside" };
+    const most = isRecord(question) && typeof question["most"] === "number" ? question["most"] : undefined;
+    if (most === undefined) return textAt(uri, ref);
+    const bytes = await bytesAt(uri, ref);
+    return !bytes ? { problem: "missing" } : bytes.length > most ? { problem: "too-large" } : { base64: base64Of(bytes) };
+  });
   client.onRequest<{ uris?: string[]; problem?: string }, unknown>("tappet/list", async (question: unknown) => {
     const uri = uriIn(question);
     const folder = uri && vscode.workspace.getWorkspaceFolder(uri);
@@ -98,6 +109,8 @@ export async function activateWith(context: vscode.ExtensionContext, makeClient:
   context.subscriptions.push(
     // From a lens it comes with the file and the build it stands above.
     vscode.commands.registerCommand("tappet.showSheet", (uri?: unknown, build?: unknown) => panels.showForEditor(vscode.window.activeTextEditor, typeof uri === "string" && typeof build === "string" ? build : undefined)),
+    vscode.commands.registerCommand("tappet.compareWithLastCommit", () => panels.compareForEditor(vscode.window.activeTextEditor, "last-commit")),
+    vscode.commands.registerCommand("tappet.compareWithRevision", () => panels.compareForEditor(vscode.window.activeTextEditor, "another")),
     vscode.commands.registerCommand("tappet.tryHigher", () => trials.step(vscode.window.activeTextEditor, 1)),
     vscode.commands.registerCommand("tappet.tryLower", () => trials.step(vscode.window.activeTextEditor, -1)),
     vscode.commands.registerCommand("tappet.applyTrial", () => trials.apply()),
@@ -144,10 +157,14 @@ async function readText(uri: vscode.Uri): Promise<{ text?: string; problem?: str
 async function readData(uri: vscode.Uri, most: number): Promise<{ base64?: string; problem?: string }> {
   const reading = await readBytes(uri, most);
   if (!reading.bytes) return reading;
+  return { base64: base64Of(reading.bytes) };
+}
+
+function base64Of(bytes: Uint8Array): string {
   let text = "";
   // In pieces: a call takes only so many arguments.
-  for (let i = 0; i < reading.bytes.length; i += 0x8000) text += String.fromCharCode(...reading.bytes.subarray(i, i + 0x8000));
-  return { base64: btoa(text) };
+  for (let i = 0; i < bytes.length; i += 0x8000) text += String.fromCharCode(...bytes.subarray(i, i + 0x8000));
+  return btoa(text);
 }
 
 async function readBytes(uri: vscode.Uri, most: number): Promise<{ bytes?: Uint8Array; problem?: string }> {

@@ -29,6 +29,8 @@ export type FromPage =
   /** Lines and columns count from one. */
   | { readonly type: "open"; readonly uri: string; readonly line: number; readonly column: number }
   | { readonly type: "build"; readonly build: string }
+  /** From a comparison back to the sheet. */
+  | { readonly type: "back" }
   /** What becomes of the figures that are being tried. */
   | { readonly type: "trial"; readonly end: "apply" | "putBack" }
   /** A finding by its place on the sheet, a fix by its place in the finding. */
@@ -40,6 +42,7 @@ export function fromPage(message: unknown): FromPage | undefined {
   const { type, uri, line, column, build, finding, fix, end } = message as Record<string, unknown>;
   switch (type) {
     case "ready":
+    case "back":
       return { type };
     case "open":
       return typeof uri === "string" && isCount(line) && isCount(column) ? { type, uri, line, column } : undefined;

@@ -1,4 +1,5 @@
 /** The frame of the page in the sheet's panel: its policy, its style, its one script. Everything on it comes later, as messages. */
+import { COMPARISON_CSS } from "../server/report/comparison.css.ts";
 import { SHEET_CSS } from "../server/report/sheet.css.ts";
 
 export interface PageWords {
@@ -24,7 +25,8 @@ export function sheetPage({ nonce, script, title, waiting, trial, builds, empty 
 <meta http-equiv="Content-Security-Policy" content="${policy}">
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <title>${escaped(title)}</title>
-<style nonce="${nonce}">${SHEET_CSS}</style>
+<style nonce="${nonce}">${SHEET_CSS}
+${COMPARISON_CSS}</style>
 </head>
 <body class="in-editor">
 <div id="trial" role="region" aria-label="${escaped(trial)}" aria-live="polite" hidden></div>

@@ -109,7 +109,7 @@ function showChoice({ builds, build }: SheetMessage): void {
 }
 
 document.addEventListener("click", (event) => {
-  const target = event.target instanceof Element ? event.target.closest<HTMLElement>("[data-fix], [data-build], [data-file], [data-trial]") : null;
+  const target = event.target instanceof Element ? event.target.closest<HTMLElement>("[data-fix], [data-build], [data-file], [data-trial], [data-back]") : null;
   const said = target && wordsOf(target);
   if (!said) return;
   event.preventDefault();
@@ -117,7 +117,8 @@ document.addEventListener("click", (event) => {
 });
 
 function wordsOf(target: HTMLElement): FromPage | undefined {
-  const { fix, build, file, line, column, trial: end } = target.dataset;
+  const { fix, build, file, line, column, trial: end, back } = target.dataset;
+  if (back !== undefined) return { type: "back" };
   if (end === "apply" || end === "putBack") return { type: "trial", end };
   if (fix !== undefined) return { type: "fix", finding: target.closest<HTMLElement>("[data-finding]")?.dataset["finding"] ?? "", fix: Number(fix) };
   if (build !== undefined) return { type: "build", build };

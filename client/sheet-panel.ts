@@ -2,7 +2,10 @@
 import * as vscode from "vscode";
 import type { BaseLanguageClient } from "vscode-languageclient";
 import type { SheetAnswer } from "../server/editor/sheet.ts";
+import { AT_REVISION } from "../server/editor/revision-place.ts";
 import { isRecord } from "./client.ts";
+import { type Against, chooseAgainst } from "./compare.ts";
+import { revisionOf, uriAt } from "./git.ts";
 import { type ToPage, fromPage } from "./sheet-messages.ts";
 import { trialBar } from "./trial-bar.ts";
 import { sheetPage } from "./sheet-page-html.ts";
@@ -15,6 +18,9 @@ interface Shown {
   ready: boolean;
   /** Only the newest question's answer is shown. */
   asked: number;
+  /** The earlier state that the file is held against, while a comparison is shown instead of the sheet. */
+  against: Against | undefined;
+  watching: vscode.Disposable | undefined;
 }
 
 export class SheetPanels implements vscode.WebviewPanelSerializer, vscode.Disposable {
@@ -43,6 +49,24 @@ export class SheetPanels implements vscode.WebviewPanelSerializer, vscode.Dispos
       shown.build = build;
       await this.#update(shown);
     } else this.#adopt(uri, vscode.window.createWebviewPanel(SheetPanels.viewType, titleOf(uri), { viewColumn: vscode.ViewColumn.Beside, preserveFocus: true }, this.#webviewOptions()), build);
+  }
+
+  /** Shows what changed since an earlier state, and what follows, in the place of the sheet. */
+  async compareForEditor(editor: vscode.TextEditor | undefined, which: "last-commit" | "another"): Promise<void> {
+    if (editor?.document.languageId !== "tappet") {
+      void vscode.window.showInformationMessage(vscode.l10n.t("Open a build file first: it is compared with an earlier state of itself."));
+      return;
+    }
+    const against = await chooseAgainst(editor.document.uri, which);
+    if (!against) return;
+    await this.showForEditor(editor);
+    const shown = this.#shown.get(editor.document.uri.toString());
+    if (!shown) return;
+    shown.against = against;
+    shown.watching?.dispose();
+    // A commit, a checkout: what the file is held against may be another.
+    shown.watching = against.repository.state.onDidChange(() => void this.#update(shown));
+    await this.#update(shown);
   }
 
   async deserializeWebviewPanel(panel: vscode.WebviewPanel, state: unknown): Promise<void> {
@@ -114,10 +138,11 @@ export class SheetPanels implements vscode.WebviewPanelSerializer, vscode.Dispos
 
   #adopt(uri: vscode.Uri, panel: vscode.WebviewPanel, build?: string): void {
     const key = uri.toString();
-    const shown: Shown = { uri, panel, build, ready: false, asked: 0 };
+    const shown: Shown = { uri, panel, build, ready: false, asked: 0, against: undefined, watching: undefined };
     this.#shown.get(key)?.panel.dispose();
     this.#shown.set(key, shown);
     panel.onDidDispose(() => {
+      shown.watching?.dispose();
       if (this.#shown.get(key) === shown) this.#shown.delete(key);
     });
     panel.webview.onDidReceiveMessage((message: unknown) => void this.#receive(shown, message));
@@ -133,6 +158,11 @@ export class SheetPanels implements vscode.WebviewPanelSerializer, vscode.Dispos
         return;
       case "open":
         await openAt(said.uri, said.line, said.column);
+        return;
+      case "back":
+        shown.against = undefined;
+        shown.watching?.dispose();
+        await this.#update(shown);
         return;
       case "build":
         shown.build = said.build;
@@ -151,13 +181,24 @@ export class SheetPanels implements vscode.WebviewPanelSerializer, vscode.Dispos
     if (!shown.ready) return;
     const asked = ++shown.asked;
     try {
-      const answer = await this.#client.sendRequest<SheetAnswer | null>("tappet/sheet", { uri: this.#client.code2ProtocolConverter.asUri(shown.uri), build: shown.build });
+      const answer = await this.#ask(shown);
       if (asked !== shown.asked) return;
       shown.panel.title = answer?.title ?? titleOf(shown.uri);
       await send(shown, { type: "sheet", uri: shown.uri.toString(), build: answer?.build ?? null, html: answer?.html ?? null, builds: answer?.builds ?? [], trial: answer?.trial ? trialBar(answer.trial) : null });
     } catch (error) {
       this.#log.error(`The sheet could not be read: ${String(error)}`);
     }
+  }
+
+  /** The sheet, or what changed since the state that the file is held against. */
+  async #ask({ uri, build, against }: Shown): Promise<SheetAnswer | null> {
+    const asUri = (one: vscode.Uri) => this.#client.code2ProtocolConverter.asUri(one);
+    const now = await against?.now();
+    if (!now) {
+      const revision = revisionOf(uri);
+      return this.#client.sendRequest<SheetAnswer | null>("tappet/sheet", { uri: asUri(uri), build, ...(revision !== undefined && { revision }) });
+    }
+    return this.#client.sendRequest<SheetAnswer | null>("tappet/compare", { uri: asUri(uri), build, against: { ref: now.ref, label: now.label, uri: asUri(now.original) }, back: vscode.l10n.t("Back to the sheet") });
   }
 
   /** A fix that stands on the sheet is the same edit that the file offers. */
@@ -187,7 +228,10 @@ function titleOf(uri: vscode.Uri): string {
 
 async function openAt(uri: string, line: number, column: number): Promise<void> {
   const at = new vscode.Position(Math.max(0, line - 1), Math.max(0, column - 1));
-  const target = vscode.Uri.parse(uri);
+  const asked = vscode.Uri.parse(uri);
+  // A place in an earlier state is shown as git has it.
+  const ref = asked.query.startsWith(AT_REVISION) ? asked.query.slice(AT_REVISION.length) : undefined;
+  const target = ref === undefined ? asked : uriAt(asked.with({ query: "" }), ref);
   // Where the file is already in view, it is shown there: the sheet keeps its place.
   const column_ = vscode.window.visibleTextEditors.find((e) => e.document.uri.toString() === target.toString())?.viewColumn ?? vscode.ViewColumn.One;
   await vscode.window.showTextDocument(target, { viewColumn: column_, selection: new vscode.Range(at, at) });

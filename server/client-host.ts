@@ -75,6 +75,23 @@ async function* piecesOf(bytes: Uint8Array): AsyncIterable<Piece> {
   }
 }
 
+/** Files as they were in a revision, read through the client's own git. */
+export function revisionHost(connection: Connection, ref: string): Host {
+  const ask = async (question: object): Promise<unknown> => connection.sendRequest("tappet/readAt", question).then((answer) => answer, () => undefined);
+  return {
+    async read(uri) {
+      const reading = await ask({ uri, ref });
+      return isReading(reading) ? reading : { problem: "unreadable" };
+    },
+    async readData(uri) {
+      const reading = await ask({ uri, ref, most: LARGEST_DATA });
+      if (isRecord(reading) && typeof reading["base64"] === "string") return { bytes: bytesOf(reading["base64"]) };
+      return isReading(reading) && "problem" in reading ? reading : { problem: "unreadable" };
+    },
+    list: () => Promise.resolve({ problem: "unreadable" }),
+  };
+}
+
 function bytesOf(base64: string): Uint8Array {
   const text = atob(base64);
   const bytes = new Uint8Array(text.length);

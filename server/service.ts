@@ -17,7 +17,10 @@ import { pathsAt } from "./editor/paths.ts";
 import { outlineOf } from "./editor/outline.ts";
 import { completionItemOf, diagnosticsOf, linesOf, linesOfText, symbolOf, workspaceEditOf } from "./editor/protocol.ts";
 import type { Host } from "./workspace/host.ts";
-import { canonicalUri } from "./model/project.ts";
+import { type Project, canonicalUri } from "./model/project.ts";
+import { revisionHost } from "./client-host.ts";
+import { type CompareQuestion, comparisonFor } from "./editor/compare.ts";
+import { loadProject } from "./workspace/load.ts";
 import { createWorkspace } from "./workspace/workspace.ts";
 import { hearRecordings } from "./recording-answers.ts";
 import { answerTrials } from "./trial-answers.ts";
@@ -283,6 +286,25 @@ export function serve(connection: Connection, machine: Machine): void {
   connection.onRequest("tappet/export", (question: unknown) =>
     guard<string | null>(async () => (isSheetQuestion(question) && ["html", "markdown", "json"].includes((question as ExportQuestion).format) ? exportFor(await complete(), own(question as ExportQuestion)) : null), null),
   );
+  // A revision never changes: its files are read once for as long as it is looked at.
+  const revisions = new Map<string, Promise<Project>>();
+  const atRevision = (ref: string, uri: string): Promise<Project> => {
+    const key = `${ref} ${uri}`;
+    const known = revisions.get(key);
+    if (known) return known;
+    if (revisions.size >= MOST_REVISIONS) revisions.clear();
+    const project = loadProject(revisionHost(connection, ref), [uri]);
+    revisions.set(key, project);
+    return project;
+  };
+  connection.onRequest("tappet/compare", (question: unknown) =>
+    guard<SheetAnswer | null>(async () => {
+      if (!isCompareQuestion(question)) return null;
+      const against = { ...question.against, uri: canonicalUri(question.against.uri) };
+      const before = await atRevision(against.ref, against.uri);
+      return comparisonFor(await settled(), before, { ...own(question), against }, spell);
+    }, null),
+  );
   connection.onRequest("tappet/fix", (question: unknown) =>
     guard(async () => {
       if (!isSheetQuestion(question)) return null;
@@ -315,6 +337,15 @@ function decodedName(name: string): string {
 
 function own<Q extends SheetQuestion>(question: Q): Q {
   return { ...question, uri: canonicalUri(question.uri) };
+}
+
+/** Revisions whose files are kept at hand. */
+const MOST_REVISIONS = 4;
+
+function isCompareQuestion(x: unknown): x is CompareQuestion {
+  if (!isSheetQuestion(x) || !("against" in x) || typeof x.against !== "object" || x.against === null) return false;
+  const { ref, label, uri } = x.against as Record<string, unknown>;
+  return typeof ref === "string" && /^[0-9a-f]{7,64}$/.test(ref) && typeof label === "string" && typeof uri === "string" && "back" in x && typeof x.back === "string";
 }
 
 function isSheetQuestion(x: unknown): x is SheetQuestion {

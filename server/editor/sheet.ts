@@ -18,6 +18,8 @@ export interface SheetQuestion {
   readonly uri: string;
   /** Which build, where the file has several; the first one otherwise. */
   readonly build?: string | null;
+  /** The git revision to print on it, where the client knows one. */
+  readonly revision?: string;
 }
 
 export interface SheetAnswer {
@@ -66,7 +68,7 @@ export function sheetFor(analysis: Analysis, question: SheetQuestion, spell: (ur
     if (model && troubles.length > 0) return answerOf(nothingButLast(model, troubles), lost, [...new Set([...(chosen?.all.map(nameOf) ?? []), lost])]);
   }
   if (!chosen) return null;
-  const { input, model } = makeSheet(analysis, chosen.subject, names, spell);
+  const { input, model } = makeSheet(analysis, chosen.subject, names, spell, question.revision !== undefined ? { revision: question.revision } : undefined);
   const troubles = troublesIn([...input.findings, ...input.foundation], input.atlas);
   const build = nameOf(chosen.subject);
   const known = before?.get(build);
@@ -128,8 +130,13 @@ function nameOf(subject: SubjectResult): string {
   return subject.build.subject.name?.text ?? "";
 }
 
+/** Names of what a file has a sheet of, in order. */
+export function namesOfBuilds(analysis: Analysis, uri: string): readonly string[] {
+  return choose(analysis, { uri })?.all.map(nameOf) ?? [];
+}
+
 /** Files are told apart by the end of their path that all of them do not share. */
-function shortNames(analysis: Analysis): (uri: string) => string {
+export function shortNames(analysis: Analysis): (uri: string) => string {
   const folders = [...analysis.project.files.keys()].map((uri) => uri.slice(0, uri.lastIndexOf("/") + 1));
   let shared = folders[0] ?? "";
   for (const folder of folders) while (!folder.startsWith(shared)) shared = shared.slice(0, shared.lastIndexOf("/", shared.length - 2) + 1);

@@ -7,7 +7,7 @@ import { countsSentence, fileWords, findingWords, headline, looseTitle, marginWo
 import { code, figure, name, prose, text } from "./markup.ts";
 import { type Links, linksTo } from "./sheet-html-links.ts";
 import { SHEET_CSS } from "./sheet.css.ts";
-import { capital, counted } from "./wording.ts";
+import { capital, counted, numberWord, plural } from "./wording.ts";
 
 export function comparisonHtml(comparison: Comparison): string {
   return [
@@ -26,10 +26,10 @@ export interface ComparisonBodyOptions {
 export function renderComparisonBody(comparison: Comparison, options: ComparisonBodyOptions = { links: "text" }): string {
   const links = linksTo(options.links);
   const { counts } = comparison;
-  const stops = counts.newErrors > 0 ? `${capital(counted(counts.newErrors, "thing"))} ${counts.newErrors === 1 ? "stops" : "stop"} an engine now that did not before.` : isEmpty(comparison) ? "" : "Nothing new was found that stops an engine.";
+  const stops = counts.newErrors > 0 ? `${capital(numberWord(counts.newErrors))} ${plural(counts.newErrors, "thing stops", "things stop")} an engine now that did not before.` : isEmpty(comparison) ? "" : "Nothing new was found that stops an engine.";
   return [
     '<main class="sheet comparison">', "<header>", "<h1>What changed, and what follows</h1>", `<div class="verdict" data-stopped="${counts.newErrors > 0 ? "yes" : "no"}"><p><strong>${name(headline(comparison))}</strong> ${text(stops)}</p></div>`,
-    '<dl class="facts">', fact("Before", comparison.before.label), fact("After", comparison.after.label), fact("As of", comparison.asOf), "</dl>",
+    '<dl class="facts">', fact("As of", comparison.asOf), "</dl>",
     ...(options.back !== undefined ? [`<nav><button type="button" data-back="yes">${text(options.back)}</button></nav>`] : []), "</header>",
     ...comparison.builds.map((b, i) => build(b, i + 1, links)),
     ...comparison.loose.map((one, i) => section(`loose-${i + 1}`, looseTitle(one), [`<p class="note">${name(fileWords(one))}</p>`, causeList(one.causes, `loose-${i + 1}`, links)])),
@@ -61,8 +61,9 @@ function build(b: BuildComparison, index: number, links: Links): string {
 
 function causeList(causes: readonly Cause[], id: string, links: Links): string {
   if (causes.length === 0) return "";
-  const side = (s: CauseSide | undefined, kind: "was" | "is") => `<span class="${kind}">${s ? figure(s.text) : '<span class="note">nothing</span>'}${s && s.origin !== "" ? ` <span class="note">${name(s.origin)}</span>` : ""} ${links.place(s?.place)}</span>`;
-  return ['<ol class="causes">', ...causes.map((c) => `<li id="${id}-${c.number}" data-path="${text(c.path)}"><span class="number">${c.number}</span><span>${c.sort === "figure" ? code(c.path) : name(capital(c.label))}${side(c.from, "was")}${side(c.to, "is")}</span></li>`), "</ol>"].join("\n");
+  // Who gives a figure is said once where it is the same as before.
+  const side = (s: CauseSide | undefined, kind: "was" | "is", silent = false) => `<span class="${kind}">${s ? figure(s.text) : '<span class="note">nothing</span>'}${s && s.origin !== "" && !silent ? ` <span class="note">${name(s.origin)}</span>` : ""} ${links.place(s?.place)}</span>`;
+  return ['<ol class="causes">', ...causes.map((c) => `<li id="${id}-${c.number}" data-path="${text(c.path)}"><span class="number">${c.number}</span><span>${c.sort === "figure" ? code(c.path) : name(capital(c.label))}${side(c.from, "was", c.from?.origin === c.to?.origin)}${side(c.to, "is")}</span></li>`), "</ol>"].join("\n");
 }
 
 function by(causes: readonly number[], id: string): string {

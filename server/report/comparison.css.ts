@@ -11,8 +11,8 @@ export const COMPARISON_CSS = `
 .causes .number, a.cause { font-variant-numeric: tabular-nums lining-nums; }
 .causes .number { font-weight: 600; }
 a.cause { display: inline-block; min-width: 1.5rem; text-align: center; border: 1px solid var(--rule); border-radius: 0.15rem; text-decoration: none; line-height: 1.5; }
-.was, .is { display: block; font-variant-numeric: tabular-nums lining-nums; }
-.was::before, .is::before { display: inline-block; width: 3.6rem; color: var(--faint); font-size: 0.875rem; }
+.was, .is { display: block; padding-left: 3.75rem; text-indent: -3.75rem; font-variant-numeric: tabular-nums lining-nums; }
+.was::before, .is::before { display: inline-block; width: 3.75rem; text-indent: 0; color: var(--faint); font-size: 0.875rem; }
 .was::before { content: "before"; }
 .is::before { content: "now"; }
 .follows { width: 100%; }

@@ -2,9 +2,9 @@
  * A real workbench for one session: the editor's server in clean folders on a loopback port, the packed extension in it, and a
  * Chromium page that shows it. Knows nothing of what is tested.
  */
-import { spawn, spawnSync, type ChildProcess } from "node:child_process";
+import { execFileSync, spawn, spawnSync, type ChildProcess } from "node:child_process";
 import { cpSync, existsSync, mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
-import { tmpdir } from "node:os";
+import { devNull, tmpdir } from "node:os";
 import { join } from "node:path";
 import { chromium, type Browser, type Page } from "playwright-core";
 import type { Machine } from "./machine.ts";
@@ -79,12 +79,20 @@ export function layOutFolders(session: Session): Folders {
   const samples = join(root, "samples");
   if (existsSync(samples)) cpSync(samples, folders.workspace, { recursive: true });
   cpSync(join(import.meta.dirname, "workspace"), folders.workspace, { recursive: true });
+  keepInGit(join(folders.workspace, "kept"));
   cpSync(join(import.meta.dirname, "runner"), folders.runner, { recursive: true });
   mkdirSync(join(folders.userData, "User"));
   const inWorker = { "remote.extensionKind": { "tappet.tappet": ["web"], "tappet-test.tappet-test-runner": ["web"] } };
   const own = session.host === "web" ? { ...settings, ...inWorker } : settings;
   writeFileSync(join(folders.userData, "User", "settings.json"), JSON.stringify(own, null, 2));
   return folders;
+}
+
+/** Makes a folder a repository with one commit of everything in it, untouched by the settings of whoever runs the tests. */
+function keepInGit(folder: string): void {
+  const env = { ...process.env, GIT_CONFIG_GLOBAL: devNull, GIT_CONFIG_SYSTEM: devNull };
+  for (const args of [["init", "--quiet", "--initial-branch=main"], ["add", "--all"], ["-c", "user.name=Test Builder", "-c", "user.email=builder@tappet.invalid", "commit", "--quiet", "--message", "The first spec"]])
+    execFileSync("git", args, { cwd: folder, env, stdio: ["ignore", "ignore", "inherit"] });
 }
 
 export async function startWorkbench(machine: Machine, session: Session, folders: Folders): Promise<Workbench> {

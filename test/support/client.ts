@@ -93,6 +93,8 @@ export interface ClientOptions {
   readonly capabilities?: ClientCapabilities;
   /** Answers what a server without a disk asks of its client. */
   readonly read?: (uri: string) => { readonly text: string } | { readonly problem: string };
+  /** Answers what the server asks of a file in a revision. */
+  readonly readAt?: (uri: string, ref: string) => { readonly text: string } | { readonly problem: string };
   readonly readData?: (uri: string) => { readonly base64: string } | { readonly problem: string };
   readonly initialize?: Readonly<Record<string, unknown>>;
 }
@@ -207,6 +209,7 @@ async function connect(reader: MessageReader, writer: MessageWriter, alive: () =
   });
   connection.onRequest("client/registerCapability", () => null);
   connection.onRequest("tappet/read", ({ uri }: { uri: string }): unknown => options.read?.(uri) ?? { problem: "missing" });
+  connection.onRequest("tappet/readAt", ({ uri, ref }: { uri: string; ref: string }): unknown => options.readAt?.(uri, ref) ?? { problem: "missing" });
   connection.onRequest("tappet/readData", ({ uri }: { uri: string }): unknown => {
     if (options.readData) return options.readData(uri);
     const reading = options.read?.(uri) ?? { problem: "missing" };
