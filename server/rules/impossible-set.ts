@@ -64,8 +64,16 @@ function read(build: EffectiveBuild, path: string): Read | undefined {
   return provided && interval && interval.nominal > 0 ? { provided, ...interval } : undefined;
 }
 
+const remembered = new WeakMap<EffectiveBuild, readonly ImpossibleSet[]>();
+
 /** Every set of figures that cannot be, in the order of the sheet. */
 export function setsOf(build: EffectiveBuild): readonly ImpossibleSet[] {
+  let known = remembered.get(build);
+  if (!known) remembered.set(build, (known = setsIn(build)));
+  return known;
+}
+
+function setsIn(build: EffectiveBuild): readonly ImpossibleSet[] {
   const sets: ImpossibleSet[] = [];
   const used = new Set<Provided>();
   const add = (said: string, ...figures: readonly Provided[]) => {
@@ -104,9 +112,12 @@ export function setsOf(build: EffectiveBuild): readonly ImpossibleSet[] {
 
 const SPRING = "valve-gear.valve-spring";
 
+const SPRING_BASES = [SPRING, `${SPRING}.outer`, `${SPRING}.inner`, ...["intake", "exhaust"].flatMap((s) => [`${SPRING}.${s}`, `${SPRING}.${s}.outer`, `${SPRING}.${s}.inner`])].map((base) => ({
+  base, paths: ["solid-height", "seat-height", "open-load", "wire", "active-coils", "open-height"].map((key) => `${base}.${key}`),
+}));
+
 function springBases(build: EffectiveBuild): readonly string[] {
-  const bases = [SPRING, `${SPRING}.outer`, `${SPRING}.inner`, ...["intake", "exhaust"].flatMap((s) => [`${SPRING}.${s}`, `${SPRING}.${s}.outer`, `${SPRING}.${s}.inner`])];
-  return bases.filter((base) => ["solid-height", "seat-height", "open-load", "wire", "active-coils", "open-height"].some((key) => build.slots.has(`${base}.${key}`)));
+  return SPRING_BASES.filter(({ paths }) => paths.some((path) => build.slots.has(path))).map(({ base }) => base);
 }
 
 function value(figure: Read): string {

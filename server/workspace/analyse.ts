@@ -95,7 +95,8 @@ export function analyse(project: Project, asOf: string): Analysis {
 interface Remembered {
   readonly asOf: string;
   readonly seen: readonly ProjectFile[];
-  readonly data: Project["data"];
+  /** Read for what lies beside its files; those may be others by now. */
+  readonly project: Omit<Project, "files" | "unreadable">;
   readonly result: FileResult;
 }
 const fileMemo = new WeakMap<ProjectFile, Remembered>();
@@ -103,7 +104,10 @@ const fileMemo = new WeakMap<ProjectFile, Remembered>();
 /** What was found in a file before, while nothing that it sees has changed. */
 function asBefore(project: Project, file: ProjectFile, asOf: string): FileResult | undefined {
   const known = fileMemo.get(file);
-  if (!known || known.asOf !== asOf || known.data !== project.data) return undefined;
+  if (!known || known.asOf !== asOf) return undefined;
+  const { files: _files, unreadable: _unreadable, ...beside } = project;
+  const before = known.project as Readonly<Record<string, unknown>>;
+  if (Object.keys(beside).length !== Object.keys(before).length || Object.entries(beside).some(([what, is]) => before[what] !== is)) return undefined;
   const seen = filesSeenFrom(project, file.uri);
   return seen.length === known.seen.length && seen.every((other, i) => other === known.seen[i]) ? known.result : undefined;
 }
@@ -151,7 +155,8 @@ function analyseFile(project: Project, file: ProjectFile, asOf: string, scope: S
   }
   const result = { uri: file.uri, file, findings, waived, waivers, off, subjects };
   // A name that is not found, or a file that is not there, may turn up in a file that this one does not see yet.
-  if (inFile.size === 0) fileMemo.set(file, { asOf, seen: scope.files, data: project.data, result });
+  const { files: _files, unreadable: _unreadable, ...beside } = project;
+  if (inFile.size === 0) fileMemo.set(file, { asOf, seen: scope.files, project: beside, result });
   return result;
 }
 
