@@ -68,6 +68,14 @@ export function tooLong(limit: number, span: Span): SyntaxProblem {
   return problem("syntax", `More than ${limit} signs in one sum: what follows is not read as part of it.`, span);
 }
 
+export function longDeclaration(limit: number, span: Span): SyntaxProblem {
+  return problem("syntax", `This is longer than ${Math.round(limit / 1024)} KB, which nothing in a build file is: it is not read. Look whether a brace or a quote is missing above it, or make several of it.`, span);
+}
+
+export function manyDeclarations(limit: number, span: Span): SyntaxProblem {
+  return problem("syntax", `A file holds at most ${limit} declarations: from here on nothing is read. Make several files of it, and use them.`, span);
+}
+
 export function colonBeforeBlock(key: string, colon: Span): SyntaxProblem {
   return problem("syntax", `A block takes no colon: write \`${key} { … }\`.`, colon, { title: "Remove the colon", span: colon, text: "" });
 }

@@ -470,7 +470,7 @@ class DeclarationParser extends EmbeddedActionsParser {
 
   private dropDocs(): void {
     if (this.docs.length === 0) return;
-    this.looseDocs.push(...this.docs);
+    for (const one of this.docs) this.looseDocs.push(one);
     this.docs = [];
   }
 
@@ -550,8 +550,19 @@ function contentSpan(text: string): Span {
   return { start, end: Math.max(start, text.trimEnd().length) };
 }
 
+/** Longer than anything that stands in a build file: what is, is damage, and would be answered in its thousands. In code units. */
+export const LONGEST_DECLARATION = 256 * 1024;
+
+/** A tree for text that is not read: kept as it is, with one problem on its first line. */
+export function unreadDeclaration(text: string, problemAt: (span: Span) => SyntaxProblem): DeclarationTree {
+  const span = contentSpan(text);
+  const first = text.slice(span.start, span.end).search(/[\r\n]/);
+  return { text, stray: [{ kind: "junk", span }], comments: [], problems: [problemAt({ start: span.start, end: first < 0 ? span.end : span.start + first })] };
+}
+
 /** The tree of one declaration's text. Never throws: an unexpected failure becomes one problem and one junk item. */
 export function parseDeclaration(text: string): DeclarationTree {
+  if (text.length > LONGEST_DECLARATION) return unreadDeclaration(text, (span) => messages.longDeclaration(LONGEST_DECLARATION, span));
   const lexed = lex(text);
   const laidOut = layOut(text, lexed.tokens);
   parser ??= new DeclarationParser(false);

@@ -1,6 +1,7 @@
 // Reads a file's text, re-reading only the declarations that an edit touched. Knows no meaning and no other files.
 import { findConflicts, readableText } from "./conflicts.ts";
-import { parseDeclaration } from "./parser.ts";
+import { manyDeclarations } from "./messages.ts";
+import { parseDeclaration, unreadDeclaration } from "./parser.ts";
 import { type PlacedTree, type SourceFile, carryLineStarts } from "./source-file.ts";
 import { findStarts } from "./split.ts";
 import type { DeclarationTree } from "./tree.ts";
@@ -21,8 +22,12 @@ export function readSource(uri: string, text: string, previous?: SourceFile): So
   return file;
 }
 
-function readWhole(uri: string, text: string, previous: SourceFile | undefined): SourceFile {
-  const known = previous === undefined || withOpenComment.has(previous) ? [] : previous.declarations;
+/** More than any shop keeps in one file. */
+export const MOST_DECLARATIONS = 20_000;
+
+/** `afresh`: where each declaration begins is found anew from the top, and only trees are taken over. */
+function readWhole(uri: string, text: string, previous: SourceFile | undefined, afresh = false): SourceFile {
+  const known = previous === undefined || afresh || withOpenComment.has(previous) || previous.declarations.length > MOST_DECLARATIONS ? [] : previous.declarations;
   const head = unchangedHead(text, known);
   const tail = unchangedTail(text, known, previous?.text.length ?? 0, head);
   // A declaration's own end hangs on what follows it, so the two before the edit are cut anew (and found unchanged by their text).
@@ -32,13 +37,17 @@ function readWhole(uri: string, text: string, previous: SourceFile | undefined):
   const tailStarts = new Map<number, number>();
   for (let i = tail; i < known.length; i++) tailStarts.set((known[i] as PlacedTree).start + shiftBy, i);
   let joined = known.length;
+  let found = kept;
   const { starts, openComment } = findStarts(text, from, (start) => {
+    if (++found === MOST_DECLARATIONS) return true;
     const at = tailStarts.get(start);
     if (at === undefined) return false;
     joined = at;
     return true;
   });
-  const bounds = [from, ...starts];
+  if (known.length > 0 && (found >= MOST_DECLARATIONS || found + known.length - joined >= MOST_DECLARATIONS)) return readWhole(uri, text, previous, true);
+  const bounds = [from];
+  for (const start of starts) bounds.push(start);
   if (joined === known.length) bounds.push(text.length);
   // A tree stands in one place: of two declarations with the same text each takes one of its own.
   const reusable = new Map<string, DeclarationTree[]>();
@@ -52,7 +61,8 @@ function readWhole(uri: string, text: string, previous: SourceFile | undefined):
   for (let i = 0; i + 1 < bounds.length; i++) {
     const start = bounds[i] as number;
     const own = text.slice(start, bounds[i + 1]);
-    declarations.push({ start, tree: reusable.get(own)?.shift() ?? parseDeclaration(detached(own)) });
+    const tree = i === MOST_DECLARATIONS - kept ? unreadDeclaration(detached(own), (span) => manyDeclarations(MOST_DECLARATIONS, span)) : (reusable.get(own)?.shift() ?? parseDeclaration(detached(own)));
+    declarations.push({ start, tree });
   }
   for (let i = joined; i < known.length; i++) {
     const { start, tree } = known[i] as PlacedTree;

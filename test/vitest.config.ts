@@ -3,7 +3,7 @@ import { join } from "node:path";
 import { defineConfig } from "vitest/config";
 
 /** Tests that talk to the built doors. */
-const AT_THE_DOORS = ["test/protocol/**/*.test.ts"];
+const AT_THE_DOORS = ["test/protocol/**/*.test.ts", "test/fuzz/**/*.test.ts"];
 
 export default defineConfig({
   root: join(import.meta.dirname, ".."),

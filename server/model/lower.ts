@@ -139,7 +139,7 @@ function readDeclarationHead(draft: Draft, head: readonly Part[]): void {
       }
     } else draft.problems.push(problem("unknown-word", `This does not belong in the head of ${article(draft.sort)}. After the name come a title in quotes${draft.sort === "build" ? " and `on` with an engine" : draft.sort === "engine" || draft.sort === "shop" ? "" : " and `for` with an engine"}.`, part.span));
   }
-  draft.scopes.push(...scopes);
+  for (const one of scopes) draft.scopes.push(one);
 }
 
 function lowerBlock(draft: Draft, block: Block, where: Where, into: FigureFact[] = draft.figures): { rows: Row[]; table?: ReadingTable; readings: Reading[] } {
@@ -161,7 +161,7 @@ function lowerBlock(draft: Draft, block: Block, where: Where, into: FigureFact[]
     return { rows, readings: [] };
   }
   const read = readTable(rows, where.place.block.table, where.place.block);
-  draft.problems.push(...read.problems);
+  for (const one of read.problems) draft.problems.push(one);
   const file = [...seen.values()].find((entry) => keyIn(where.place.block, entry.key.text)?.type.is === "file");
   if (file) draft.problems.push(problem("repeated-key", "This block holds a table and names a file that holds one as well; the table written here counts. Keep one.", file.key.span));
   // A fit says how a part is set, not what it is: tables are the part's own.
@@ -184,7 +184,7 @@ function lowerEntry(draft: Draft, entry: Entry, where: Where, into: FigureFact[]
   }
   const paths = pathsOf(where, key.key);
   const read = readEntry(entry.values, key, entry.key.span, paths[0] as string);
-  draft.problems.push(...read.problems);
+  for (const one of read.problems) draft.problems.push(one);
   if (read.value?.is === "name" && key.type.is === "name" && key.type.of) draft.references.push({ of: key.type.of, name: read.value.name, role: key.key });
   const value = read.value;
   if (!value) return;
@@ -334,10 +334,10 @@ function lowerFit(draft: Draft, phrase: Phrase, where: Where): FitFact {
     const steps: readonly Step[] = [{ word: "build" }, { word: "fit", of: kind.id, ...(inline.name && { name: inline.name.text }), ...(side && { side }) }];
     const place = placeAt(steps) ?? { block: kind, base: kind.base ?? kind.id, side };
     lowerBlock(inline, phrase.block, { place, steps, written: first.text, within: phrase.span });
-    draft.problems.push(...inline.problems);
+    for (const one of inline.problems) draft.problems.push(one);
     inline.problems.length = 0;
-    draft.waivers.push(...inline.waivers);
-    draft.references.push(...inline.references);
+    for (const one of inline.waivers) draft.waivers.push(one);
+    for (const one of inline.references) draft.references.push(one);
     return { ...result, ...(inline.name && { name: inline.name }), inline };
   }
   const name = { text: first.text, span: first.span };

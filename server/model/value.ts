@@ -65,7 +65,7 @@ export function readEntry(values: readonly Value[], key: KeySchema, keySpan: Spa
     case "quantity": {
       if (values.length > 1) return report("too-many-values", `\`${key.key}\` takes one figure; here are ${values.length}. Keep one, or use a table for several readings.`, span(values));
       const read = readQuantityValue(first.parts, key, keySpan, path);
-      problems.push(...read.problems);
+      for (const one of read.problems) problems.push(one);
       return { ...(read.value && { value: read.value }), problems };
     }
     case "quantities":
@@ -81,7 +81,7 @@ export function readEntry(values: readonly Value[], key: KeySchema, keySpan: Spa
         const { qualifiers: required, ...rest } = key;
         const stageKey: KeySchema = { ...rest, type: { is: "quantity", kind }, ...(!isAngle && required && stages.length === 0 && { qualifiers: required }), mayQualify: [...(key.mayQualify ?? []), ...(required ?? [])] };
         const read = readQuantityValue(v.parts, stageKey, keySpan, path, isAngle, own ? undefined : unit);
-        problems.push(...read.problems);
+        for (const one of read.problems) problems.push(one);
         if (!read.value) continue;
         // A qualifier carries forward through the stages: 30 N·m oiled, then 55 N·m.
         carried = { ...carried, ...read.value.qualifiers };

@@ -141,7 +141,7 @@ function readClause(word: Text, operand: Part, options: ReadOptions, found: Foun
   const id = unit && unitOfSpelling(unit.text);
   const kind = options.clauses?.[word.text] ?? (id !== undefined ? usualKind(id) : word.text === "for" ? "time" : "number");
   const value = readValue([operand], kind);
-  found.problems.push(...value.problems);
+  for (const one of value.problems) found.problems.push(one);
   return { word, value, ...(value.quantity && { quantity: value.quantity }) };
 }
 
@@ -218,7 +218,7 @@ function isUnitLike(word: string, kinds: readonly KindId[]): boolean {
 function comparePair(main: Part, group: Part, quantity: Quantity | undefined, kinds: readonly [KindId, ...KindId[]], found: Found): void {
   const problems: QuantityProblem[] = [];
   const other = measure(group, { kinds: quantity ? [quantity.kind] : kinds, report: (p) => problems.push(p) });
-  found.problems.push(...problems);
+  for (const one of problems) found.problems.push(one);
   if (!other || !quantity || quantity.unit === undefined || other.unit === undefined) return;
   if (kindOf(quantity.kind).units.length === 0) return;
   // Scales that only a fuel or a density joins cannot be held against each other.

@@ -31,6 +31,8 @@ const CASES: Readonly<Record<keyof typeof messages, readonly (readonly [marked: 
   unknownDeclaration: [["«engin» a {\n}", /does not begin a declaration/]],
   indentedDeclaration: [["  «engine» a {\n}", /first column/]],
   unreadable: [],
+  longDeclaration: [],
+  manyDeclarations: [],
 };
 
 describe("what the text itself gets wrong", () => {

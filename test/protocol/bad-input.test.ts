@@ -159,29 +159,76 @@ describe("a file that is no build file", () => {
 });
 
 describe("an outsized text that is open", () => {
-  test("of five megabytes of damage is answered with the first thousand findings and how many more", async () => {
-    client.open(main, ENGINE + "bore: 83 mm\n".repeat(430_000));
+  test("of two hundred kilobytes of damage is answered with the first thousand findings and how many more", async () => {
+    client.open(main, ENGINE + "bore: 83 mm\n".repeat(20_000));
     const diagnostics = await client.pull(main);
     expect(diagnostics).toHaveLength(1001);
     expect(diagnostics[0]).toMatchObject({ code: "stray", range: { start: { line: 5 } } });
-    expect(diagnostics[1000]).toMatchObject({ message: "429000 more findings are not listed from here on. Put the first ones right: others may go with them.", range: { start: { line: 1005 } } });
+    expect(diagnostics[1000]).toMatchObject({ message: "19000 more findings are not listed from here on. Put the first ones right: others may go with them.", range: { start: { line: 1005 } } });
     client.close(main);
     await goesOn();
   });
 
-  test("of one line of a megabyte is answered", async () => {
-    client.open(main, `engine e { cylinders: 4; source: "x"; ${"bore: 83.00 mm; ".repeat(65_000)}}`);
+  test("of five megabytes of damage is answered with one finding", async () => {
+    client.open(main, ENGINE + "bore: 83 mm\n".repeat(430_000));
+    expect(await client.pull(main)).toEqual([expect.objectContaining({ code: "syntax", message: expect.stringContaining("longer than 256 KB"), range: { start: { line: 0, character: 0 }, end: { line: 0, character: 10 } } })]);
+    client.close(main);
+    await goesOn();
+  });
+
+  test("of a million declarations is read as far as a file may go, and says so where it stops", async () => {
+    client.open(main, "card c{}\n".repeat(1_000_000));
+    const diagnostics = await client.pull(main);
+    expect(diagnostics.length).toBeLessThanOrEqual(1001);
+    client.close(main);
+    await goesOn();
+  });
+
+  test("of one line of a quarter of a megabyte is answered", async () => {
+    client.open(main, `engine e { cylinders: 4; source: "x"; ${"bore: 83.00 mm; ".repeat(16_000)}}`);
     const diagnostics = await client.pull(main);
     expect(diagnostics[0]).toMatchObject({ code: "repeated-key", range: { start: { line: 0 } } });
-    expect(await client.hover(main, { line: 0, character: 500_003 })).toBeTypeOf("string");
+    expect(await client.hover(main, { line: 0, character: 200_003 })).toBeTypeOf("string");
     client.close(main);
     await goesOn();
   });
 
-  test("with a name, a title and a value of a hundred thousand characters is answered in messages that can be read", async () => {
-    const long = "x".repeat(100_000);
-    client.open(main, `engine ${long} "${long}" {\n  source: "${long}"\n  cylinders: ${"4".repeat(100_000)}\n  bore: ${"(".repeat(50)}830${")".repeat(50)} mm\n  ${long}: 3\n}\n`);
+  test("with a name, a title and a value of fifty thousand characters is answered in messages that can be read", async () => {
+    const long = "x".repeat(50_000);
+    client.open(main, `engine ${long} "${long}" {\n  source: "${long}"\n  cylinders: ${"4".repeat(50_000)}\n  bore: ${"(".repeat(50)}830${")".repeat(50)} mm\n  ${long}: 3\n}\n`);
     for (const d of await client.pull(main)) expect(String(d.message).length).toBeLessThan(600);
+    client.close(main);
+    await goesOn();
+  });
+
+  const INSIDE = 'source: "x"; cylinders: 4; ';
+  const readings = (heads: number, rows: number) => `engine e { ${INSIDE}}\nbuild b on e {\n  measured lash cold on 2027-01-01 {\n    | valve (mm) |${Array.from({ length: heads }, (_, i) => i + 1).join("|")}|\n${`    | intake a |${"0.2|".repeat(heads)}\n`.repeat(rows)}  }\n}\n`;
+  const BOMBS: readonly (readonly [string, string])[] = [
+    ["a sum of a hundred thousand", `engine e { ${INSIDE}bore: 1${" + 1".repeat(60_000)} mm }`],
+    ["a hundred thousand brackets", `engine e { ${INSIDE}bore: ${"(".repeat(100_000)}1${")".repeat(100_000)} mm }`],
+    ["a hundred thousand signs", `engine e { ${INSIDE}bore: ${"- ".repeat(100_000)}1 mm }`],
+    ["a product beyond every number", `engine e { ${INSIDE}bore: ${"9999999 * ".repeat(90)}1 mm; stroke: 9e999 mm; rod-length: ${"9".repeat(100_000)} mm }`],
+    ["a range of fifty thousand ends", `engine e { ${INSIDE}bore: 1${" .. 1".repeat(50_000)} mm }`],
+    ["a table of two thousand columns", readings(2000, 20)],
+    ["a table of five thousand rows", readings(4, 5000)],
+    ["a hundred thousand pipes", `engine e {\n${"|".repeat(100_000)}\n}`],
+    ["a hundred thousand quotes", `engine e { ${INSIDE}${'"'.repeat(100_000)} }`],
+    ["a million slashes", "/".repeat(1_000_000)],
+    ["comments opened a hundred thousand times", "/*".repeat(100_000)],
+    ["a firing order of fifty thousand", `engine e { ${INSIDE}firing-order: ${"1-".repeat(50_000)}1 }`],
+    ["figures without end before a stroke", `engine e { ${INSIDE}bore: ${"1 ".repeat(120_000)}/ }`],
+    ["words joined by fifty thousand hyphens", `engine e { ${"a-".repeat(50_000)}! }`],
+    ["a hundred thousand lines of comment above one declaration", `${"// a\n".repeat(40_000)}engine e { ${INSIDE}}`],
+    ["half a thousand builds on one engine", `engine e { ${INSIDE}bore: 83 mm; stroke: 80 mm }\n${Array.from({ length: 500 }, (_, i) => `build b${i} on e { redline: 7000 rpm }`).join("\n")}`],
+    ["a thousand fasteners", `engine e { ${INSIDE}${Array.from({ length: 1000 }, (_, i) => `fastener f${i} { thread: M8x1.25; class: 8.8; torque: 20 N·m oiled }`).join("\n")} }`],
+  ];
+  test.each(BOMBS)("with %s is answered, laid out, outlined and coloured", async (_, text) => {
+    client.open(main, text);
+    for (const d of await client.pull(main)) expect(String(d.message).length).toBeLessThan(600);
+    await client.outline(main);
+    await client.format(main);
+    await client.request("textDocument/semanticTokens/full", { textDocument: { uri: main } });
+    await client.complete(main, { line: 0, character: 30 });
     client.close(main);
     await goesOn();
   });

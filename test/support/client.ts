@@ -1,7 +1,7 @@
 // A client of the language server as an editor would be one: real JSON-RPC over a process's streams or a worker's messages. Waits for
 // messages, never for time. Knows the protocol; knows nothing of engines.
 import { type ChildProcess, spawn } from "node:child_process";
-import { mkdirSync, mkdtempSync, realpathSync, rmSync, writeFileSync } from "node:fs";
+import { existsSync, mkdirSync, mkdtempSync, readFileSync, realpathSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
 import { pathToFileURL } from "node:url";
@@ -82,6 +82,10 @@ export interface Client {
   readonly complaints: () => readonly string[];
   /** True while the server runs. */
   alive(): boolean;
+  /** Megabytes that the server's process holds; NaN where the system does not say. */
+  memory(): number;
+  /** Ends a server that may no longer listen. */
+  kill(): void;
   stop(): Promise<void>;
 }
 
@@ -107,7 +111,12 @@ export async function startServer(options: ClientOptions = {}): Promise<Client> 
     if (child.exitCode === null && child.signalCode === null) child.stdin.end();
     await ended;
   };
-  return connect(new StreamMessageReader(child.stdout), new StreamMessageWriter(child.stdin), () => running(child), stop, ended, options);
+  return connect(new StreamMessageReader(child.stdout), new StreamMessageWriter(child.stdin), () => running(child), stop, ended, options, child);
+}
+
+function residentMemory(pid: number): number {
+  const status = `/proc/${pid}/status`;
+  return existsSync(status) ? Number(/VmRSS:\s+(\d+)/.exec(readFileSync(status, "utf8"))?.[1]) / 1024 : NaN;
 }
 
 function running(child: ChildProcess): boolean {
@@ -173,7 +182,7 @@ export async function startWorker(options: ClientOptions = {}): Promise<Client> 
   return connect(new WorkerReader(worker), new WorkerWriter(worker), () => alive, stop, ended, options);
 }
 
-async function connect(reader: MessageReader, writer: MessageWriter, alive: () => boolean, end: () => Promise<void>, ended: Promise<void>, options: ClientOptions): Promise<Client> {
+async function connect(reader: MessageReader, writer: MessageWriter, alive: () => boolean, end: () => Promise<void>, ended: Promise<void>, options: ClientOptions, child?: ChildProcess): Promise<Client> {
   const connection = createMessageConnection(reader, writer);
   // Whoever waits for an answer from a server that has ended must not wait for ever.
   void ended.then(() => connection.dispose());
@@ -321,6 +330,8 @@ async function connect(reader: MessageReader, writer: MessageWriter, alive: () =
     changes: () => changes,
     complaints: () => complaints,
     alive,
+    memory: () => (child?.pid === undefined ? NaN : residentMemory(child.pid)),
+    kill: () => void child?.kill("SIGKILL"),
     async stop() {
       if (alive()) {
         await connection.sendRequest("shutdown");
