@@ -10,7 +10,7 @@ class Refusal extends Error {}
 type ExitCode = 0 | 1 | 2;
 
 interface CommonOptions {
-  readonly format: "text" | "json" | "html" | "markdown" | "plain" | "github" | "sarif";
+  readonly format: "text" | "json" | "html" | "markdown" | "plain" | "github" | "sarif" | "csv";
   readonly output?: string;
   readonly asOf?: string;
   readonly stdinFilename?: string;
@@ -93,6 +93,14 @@ async function main(): Promise<ExitCode> {
     .action(async (path: string, options: { readonly asOf?: string }) => {
       code = await textconv(path, options);
     });
+  command("parts", "list the parts of a build: what is in, here, on its way and still needed, what was paid and where it came from")
+    .argument("<file>", "a file with a build; - for standard input")
+    .addOption(format("text", "json", "csv")).addOption(output).addOption(asOf).addOption(stdinFilename)
+    .option("--build <name>", "which build, where the file has several")
+    .option("--public", "leave out what was paid and to whom")
+    .action(async (path: string, options: SheetOptions) => {
+      code = await parts(path, options);
+    });
   command("waivers", "list what is waived in files or folders, and how each waiver stands")
     .argument("<path...>", "files or folders; - for standard input")
     .addOption(format("text", "json")).addOption(output).addOption(asOf).addOption(stdinFilename)
@@ -127,6 +135,16 @@ async function check(paths: readonly string[], options: CommonOptions): Promise<
   if (loaded.unread.length > 0) return 2;
   const failing = new Set(RULES.filter((rule) => rule.failsCheck).map((rule) => rule.id));
   return files.some((file) => file.findings.some((f) => f.severity === "error" || failing.has(f.rule))) ? 1 : 0;
+}
+
+async function parts(path: string, options: SheetOptions): Promise<ExitCode> {
+  const { input } = await madeSheet(path, options);
+  const { partsList } = await import("./report/parts-list.ts");
+  const { partsCsv, partsJson, partsText } = await import("./report/parts-report.ts");
+  const { printJson } = await import("./report/findings-json.ts");
+  const list = partsList(input);
+  await emit(options.format === "json" ? printJson(partsJson(list)) : options.format === "csv" ? partsCsv(list) : partsText(list), options.output);
+  return 0;
 }
 
 async function waivers(paths: readonly string[], options: CommonOptions): Promise<ExitCode> {

@@ -166,6 +166,8 @@ function takesText(type: ValueType): string {
       return "A fingerprint";
     case "mark":
       return "A mark or grade as printed";
+    case "money":
+      return "An amount of money with its currency";
   }
 }
 

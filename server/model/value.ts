@@ -106,6 +106,11 @@ export function readEntry(values: readonly Value[], key: KeySchema, keySpan: Spa
       return { value: { is: "text", text: all.map(plainText).join(" ") }, problems };
     case "mark":
       return { value: { is: "text", text: all.map(plainText).join(" ") }, problems };
+    case "money": {
+      const amount = moneyOf(all);
+      if (amount) return { value: { is: "text", text: amount }, problems };
+      return report("wrong-form", `\`${key.key}\` takes an amount and a currency of three letters, such as ${key.example}.`, span(values));
+    }
     case "date": {
       const part = all[0];
       if (part?.kind !== "date") return report("wrong-form", `\`${key.key}\` takes a date, year first: 2027-03-14.`, span(values));
@@ -328,6 +333,14 @@ function unitOfPart(part: Part): UnitRef | undefined {
 function wordsOf(parts: readonly Part[]): string | undefined {
   if (parts.some((p) => p.kind !== "word" && p.kind !== "mark" && p.kind !== "figure")) return undefined;
   return parts.map(plainText).join(" ");
+}
+
+/** An amount and its currency as `240.00 GBP`, in whichever order they stand. */
+function moneyOf(parts: readonly Part[]): string | undefined {
+  const [a, b] = parts;
+  const [figure, word] = a?.kind === "figure" ? [a, b] : [b, a];
+  if (parts.length !== 2 || figure?.kind !== "figure" || figure.form !== "number" || figure.unit || word?.kind !== "word" || !/^[A-Za-z]{3}$/.test(word.text)) return undefined;
+  return `${figure.digits.text} ${word.text.toUpperCase()}`;
 }
 
 /** "a, b or c". */

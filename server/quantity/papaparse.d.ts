@@ -11,6 +11,7 @@ declare module "papaparse/papaparse.js" {
   }
   interface Papa {
     readonly Parser: new (options: { readonly delimiter: string; readonly newline: string }) => RowParser;
+    unparse(rows: readonly (readonly (string | number)[])[], options: { readonly newline: string; readonly escapeFormulae: boolean }): string;
     parse(text: string, options: { readonly delimiter: string; readonly header: false; readonly preview?: number; readonly skipEmptyLines?: false }): Parsed;
   }
   const papa: Papa;

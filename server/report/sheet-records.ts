@@ -5,7 +5,6 @@ import { type EffectiveBuild, type Provided, asked, chosen, effective, wordsFor 
 import type { DataFile } from "../model/project.ts";
 import type { ReadingTable } from "../model/reading.ts";
 import { plainText } from "../model/value.ts";
-import { needsOf } from "../rules/needs.ts";
 import { tuneAt, tuneWords } from "../rules/tune-record.ts";
 import type { SectionId } from "../schema/sections.ts";
 import type { Sheet } from "../sheet/evaluate.ts";
@@ -16,6 +15,8 @@ import type { Atlas, Place } from "./place.ts";
 import type { SheetList, SheetTable } from "./sheet-model.ts";
 import { baselineTables, evidenceTable, lashOverTime } from "./sheet-over-time.ts";
 import { writtenText } from "./sheet-values.ts";
+import { type PartsList, PART_STATUSES, partsList } from "./parts-list.ts";
+import { missingWords, moneyWords, sumLines } from "./parts-report.ts";
 import { tuneSentences } from "./tune-words.ts";
 import { workLists } from "./sheet-work.ts";
 import { capital } from "./wording.ts";
@@ -46,7 +47,10 @@ export function recordsOf(section: SectionId, sources: Sources): Records {
     case "running-in": return { tables: breakInTable(sources), lists: [] };
     case "runs-and-pulls": return { tables: [...baselineTables(sources), ...recordsNamed(build, "run").map((r) => figuresTable(r, sources)), ...recordsNamed(build, "pull").flatMap((r) => [figuresTable(r, sources), ...readingsTable(r)]), ...logTables(sources), ...measured], lists: [] };
     case "tune": return { tables: [...recordsNamed(build, "tune").flatMap((r) => tuneTables(r, sources)), ...measured], lists: tuneLists(sources) };
-    case "parts": return { tables: partsTable(sources), lists: missingParts(sources) };
+    case "parts": {
+      const list = partsList(sources);
+      return { tables: partsTable(sources, list), lists: partsLists(list) };
+    }
     case "evidence": return { tables: evidenceTable(sources, sources.open), lists: [] };
     case "sources": return { tables: sourcesTable(sources), lists: [] };
     default: return { tables: measured, lists: [] };
@@ -187,25 +191,32 @@ function tableOf(caption: string, table: ReadingTable): SheetTable {
   return { caption, heads, rows: table.rows.map((row) => ({ cells: heads.map((_, i) => row.cells[i]?.text || "–") })) };
 }
 
-function partsTable({ build, atlas, open }: Sources): SheetTable[] {
+/** Figures of a fit that say how the part came, not how it is set. */
+const CAME: ReadonlySet<string> = new Set(["status", "cost", "quantity", "bought-from", "bought", "fitted", "serial", "condition"]);
+
+function partsTable({ build, open }: Sources, list: PartsList): SheetTable[] {
   if (build.parts.length === 0) return [];
-  const rows = build.parts.map((p) => {
-    const settings = p.fit.figures.filter((f) => !open || !f.key.private).map((f) => `${f.key.key}: ${textOf(build.subject, f)}`).join("; ");
-    const at = atlas.placeOf({ tree: build.subject.tree, span: p.fit.name?.span ?? { start: p.fit.span.start, end: p.fit.span.start + 3 } });
-    return { cells: [p.words, `${p.kindId.replaceAll("-", " ")}${p.side ? `, ${p.side}` : ""}`, settings, sourceOf(p.declaration)], ...placed(at) };
+  const rows = build.parts.map((p, i) => {
+    const entry = list.parts[i];
+    const settings = p.fit.figures.filter((f) => (!open || !f.key.private) && !CAME.has(f.key.key)).map((f) => `${f.key.key}: ${textOf(build.subject, f)}`).join("; ");
+    const came = entry ? [entry.quantity === null ? "" : `${entry.quantity} of them`, entry.condition ?? "", entry.serial === null ? "" : `serial ${entry.serial}`, entry.bought === null ? "" : `${entry.status === "ordered" ? "ordered" : "bought"} ${entry.bought}`, entry.from === null ? "" : `from ${entry.from}`, entry.fitted === null ? "" : `fitted ${entry.fitted}`].filter((t) => t !== "").join(", ") : "";
+    return { cells: [p.words, `${p.kindId.replaceAll("-", " ")}${p.side ? `, ${p.side}` : ""}`, PART_STATUSES[entry?.status ?? "fitted"], settings, came, entry?.cost ? moneyWords(entry.cost) : "", sourceOf(p.declaration)], ...placed(entry?.place) };
   });
-  return [{ caption: "Fitted", heads: ["Part", "Kind", "Set", "Source"], rows }];
+  const heads = ["Part", "Kind", "Status", "Set", "How it came", "Cost", "Source"];
+  // What nobody says of any part has no column; that all are in need not be said either.
+  const used = heads.map((head, k) => k < 2 || head === "Set" || head === "Source" || rows.some((r) => r.cells[k] !== "" && !(head === "Status" && r.cells[k] === PART_STATUSES.fitted)));
+  const kept = <T>(cells: readonly T[]) => cells.filter((_, k) => used[k]);
+  return [{ caption: list.parts.every((p) => p.status === "fitted") ? "Fitted" : "Parts", heads: kept(heads), rows: rows.map((r) => ({ ...r, cells: kept(r.cells) })) }];
 }
 
-/** What parts and cards ask for and nothing answers: the same that `need-unmet` reports, waived or not. */
-function missingParts({ build, sheet, atlas }: Sources): SheetList[] {
-  const items = needsOf(build, sheet).filter((n) => !n.met).map(({ asker, need, kind, at }) => {
-    const what = capital(need.what.text.replaceAll("-", " "));
-    const terms = need.where.map((c) => at.tree.text.slice(c.span.start, c.span.end));
-    const where = terms.length > 0 ? ` where ${terms.join(", ")}` : "";
-    return { text: `${what}${where}: asked for by ${asker.words}, and ${kind ? "none is fitted" : "there is none"}`, ...placed(atlas.placeOf({ tree: at.tree, span: need.what.span })) };
-  });
-  return items.length > 0 ? [{ caption: "Still missing", ticks: true, items }] : [];
+/** What parts and cards ask for and nothing answers (the same that `need-unmet` reports, waived or not), what is still to be had, and what it costs. */
+function partsLists(list: PartsList): SheetList[] {
+  const still = [
+    ...list.missing.map((m) => ({ text: missingWords(m), ...placed(m.place) })),
+    ...list.parts.filter((p) => p.status === "wanted" || p.status === "ordered").map((p) => ({ text: `${p.part}: ${PART_STATUSES[p.status]}`, ...placed(p.place) })),
+  ];
+  const sums = sumLines(list).map((text) => ({ text }));
+  return [...(still.length > 0 ? [{ caption: "Still missing", ticks: true, items: still }] : []), ...(sums.length > 0 ? [{ caption: "Cost", ticks: false, items: sums }] : [])];
 }
 
 /** What the build stands on and where its figures come from; an empty source where nobody says. */

@@ -1,8 +1,8 @@
 // What every part shares: keys that any part or fit may carry, and the statements it may hold. Knows no single kind of part.
 import type { KeySchema, PartKind } from "./types.ts";
 import { LIMITS } from "./engine/limits.ts";
-import { choice, date, figure, REMARK, SOURCE, text } from "./row.ts";
-import { rpm } from "./spans.ts";
+import { choice, date, figure, money, REMARK, SOURCE, text } from "./row.ts";
+import { plain, rpm } from "./spans.ts";
 
 /** Keys that any part may carry. They land under the part's own kind. */
 const EVERY_PART: readonly KeySchema[] = [
@@ -18,6 +18,11 @@ const EVERY_FIT: readonly KeySchema[] = [
   choice("condition", { new: "Never run.", used: "Has run before, in this engine or another.", reconditioned: "Reground, refaced or rebuilt since it last ran." }, "used", "Whether the part has run before: a used flat follower is worn to its old lobe.", { importance: "useful" }),
   text("serial", '"0417"', "The number stamped on this very part.", { importance: "rare" }),
   date("fitted", "The day it was fitted.", { importance: "rare" }),
+  choice("status", { fitted: "In the engine.", "on-hand": "Here, not yet in.", ordered: "On its way.", wanted: "Not yet bought." }, "ordered", "Where the part is; in the engine where nothing is said.", { importance: "useful" }),
+  figure("quantity", "count", "4", "How many were bought.", { usual: plain(1, 1000), importance: "rare" }),
+  money("cost", "240.00 GBP", "What was paid for all of them, postage and duty with it; of a part not yet bought, what it is said to cost.", { private: true, importance: "useful" }),
+  text("bought-from", '"A. Petch, autojumble"', "Who it came from.", { private: true, importance: "rare" }),
+  date("bought", "The day it was bought or ordered.", { importance: "rare" }),
 ];
 
 /** Statements that any part may hold. */

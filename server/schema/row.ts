@@ -27,6 +27,10 @@ export function mark(key: string, example: string, words: string, more: More = {
   return { key, words, type: { is: "mark" }, example, ...more };
 }
 
+export function money(key: string, example: string, words: string, more: More = {}): KeySchema {
+  return { key, words, type: { is: "money" }, example, ...more };
+}
+
 export function yesNo(key: string, words: string, more: More & { readonly example?: string } = {}): KeySchema {
   return { key, words, type: { is: "yes-no" }, example: "yes", ...more };
 }

@@ -37,7 +37,9 @@ export type ValueType =
   /** A file of figures beside this one, its path in quotes. It is read with the declaration that names it. */
   | { readonly is: "file" }
   /** A grade of oil, plug heat range, wire grade: words, marks and numbers kept as written. */
-  | { readonly is: "mark" };
+  | { readonly is: "mark" }
+  /** An amount of money with its currency, three letters of ISO 4217: 240.00 GBP. */
+  | { readonly is: "money" };
 
 /** The span a key ever holds in the trade, in the base unit of its kind; used to catch slips, never as a limit. Where a key takes several kinds, of the first. */
 export interface UsualSpan {

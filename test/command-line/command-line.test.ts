@@ -5,6 +5,8 @@ import { join } from "node:path";
 import { Ajv2020 } from "ajv/dist/2020.js";
 import { afterEach, beforeAll, describe, expect, test } from "vitest";
 import findingsSchema from "../../server/report/schemas/findings.schema.json" with { type: "json" };
+import partsSchema from "../../server/report/schemas/parts.schema.json" with { type: "json" };
+import waiversSchema from "../../server/report/schemas/waivers.schema.json" with { type: "json" };
 import sheetSchema from "../../server/report/schemas/sheet.schema.json" with { type: "json" };
 import { WREN } from "../report/wren.ts";
 import { type Folder, buildCommandLine, folderOf } from "./tappet.ts";
@@ -26,6 +28,8 @@ beforeAll(buildCommandLine);
 const ajv = new Ajv2020({ allErrors: true, strict: true, allowUnionTypes: true });
 const findings = ajv.compile(findingsSchema);
 const sheet = ajv.compile(sheetSchema);
+const parts = ajv.compile(partsSchema);
+const waivers = ajv.compile(waiversSchema);
 const one = /^tappet: [^\n]+\n$/;
 
 const LASH = `engine dunlin-18 {
@@ -38,6 +42,36 @@ build wren on dunlin-18 {
   waive lash-tight at 0.15 mm because "maker confirmed by letter" until 2027-09-01
 }
 `;
+
+const PARTS = `engine dunlin-18 { source: "workshop manual"; cylinders: 4 }
+part camshaft ridgeway-272 "Ridgeway 272" for dunlin-18 { source: "cam card"; needs retainer }
+build wren on dunlin-18 {
+  fit ridgeway-272 { cost: 240.00 GBP; bought-from: "A. Petch" }
+  fit valve-spring "Marlpit 400" { status: ordered; cost: 96.50 GBP }
+}
+`;
+
+describe("parts", () => {
+  test("are listed with what is still needed and the sum", () => {
+    const { code, out, err } = folder({ "a.tappet": PARTS }).run(["parts", "a.tappet"]);
+    expect([code, err]).toEqual([0, ""]);
+    expect(out).toBe('Fitted\n  Ridgeway 272: camshaft, from A. Petch; 240.00 GBP\n\nOrdered\n  Marlpit 400: valve spring; 96.50 GBP\n\nAsked for and not there\n  Retainer: asked for by Ridgeway 272, and none is fitted (a.tappet:2)\n\nCost\n  336.50 GBP: 240.00 paid, 96.50 ordered\n');
+  });
+  test("as JSON have the form that is published", () => {
+    const whole = folder({ "a.tappet": PARTS });
+    for (const more of [[], ["--public"]]) {
+      const json: unknown = JSON.parse(whole.run(["parts", "a.tappet", "--format", "json", ...more]).out);
+      expect(parts(json), JSON.stringify(parts.errors)).toBe(true);
+      expect(JSON.stringify(json).includes("240.00")).toBe(more.length === 0);
+    }
+  });
+  test("as rows open with a heading", () => {
+    expect(folder({ "a.tappet": PARTS }).run(["parts", "a.tappet", "--format", "csv"]).out.split("\n")[0]).toBe("part,kind,side,status,quantity,condition,maker,part number,serial,bought,fitted,cost,currency,from,source,asked for by,file,line");
+  });
+  test("of a file without a build are refused like its sheet", () => {
+    expect(folder({ "a.tappet": 'part camshaft x { source: "card" }\n' }).run(["parts", "a.tappet"])).toMatchObject({ code: 2, err: expect.stringMatching(one) });
+  });
+});
 
 describe("waivers", () => {
   const files = { "a.tappet": LASH, "b/b.tappet": `use "../a.tappet"\n${LASH.slice(LASH.indexOf("build")).replace("wren on", "wren-b on").replace("at 0.15 mm ", "")}` };
@@ -58,6 +92,7 @@ describe("waivers", () => {
     const outgrown = folder({ "a.tappet": LASH.replace("intake: 0.15 mm", "intake: 0.12 mm") });
     const listed = outgrown.run(["waivers", ".", "--as-of", "2027-06-01", "--format", "json"]);
     expect(listed.code).toBe(1);
+    expect(waivers(JSON.parse(listed.out)), JSON.stringify(waivers.errors)).toBe(true);
     expect(JSON.parse(listed.out)).toMatchObject({ waivers: [{ rule: "lash-tight", state: "outgrown", accepts: "0.15 mm", now: "0.12 mm", in: "wren", silences: [], file: "a.tappet", line: 8 }], summary: { outgrown: 1, active: 0, asOf: "2027-06-01" } });
     const late = folder(files).run(["waivers", ".", "--as-of", "2027-09-02"]);
     expect(late.code).toBe(1);

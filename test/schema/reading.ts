@@ -67,6 +67,8 @@ export function problemsOfValue(row: KeySchema, values: readonly Value[]): strin
       return expect(values.every((value) => value.parts.every((part) => part.kind === "word")));
     case "fingerprint":
       return expect(only.length === 1 && only[0]?.kind === "print");
+    case "money":
+      return [...single(), ...expect(only.length === 2 && only.some((part) => part.kind === "figure" && part.form === "number" && !part.unit) && only.some((part) => part.kind === "word" && /^[A-Z]{3}$/.test(part.text)))];
     case "mark":
       return expect(only.every((part) => part.kind === "mark" || part.kind === "word" || part.kind === "figure"));
   }
