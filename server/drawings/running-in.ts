@@ -3,8 +3,8 @@ import { line as pathOf } from "d3-shape";
 import { shortened } from "../../grammar/visible.ts";
 import type { RecordFact } from "../model/declaration.ts";
 import { type EffectiveBuild, effective } from "../model/effective.ts";
-import type { QuantityValue } from "../model/value.ts";
 import { type Interval, exactly } from "../quantity/interval.ts";
+import { heldBy, heldFor, readingsOf, stagesOf } from "../sheet/running-in.ts";
 import { figureIn, figuresAlong, gridAcross, scaleOf } from "./axis.ts";
 import type { Drawing, DrawingSource } from "./drawing.ts";
 import { PANEL, type Svg, box, frame, hatch, label, line, mark, panel, path } from "./svg.ts";
@@ -74,13 +74,17 @@ function readDrawn(s: Stage, x: (t: number) => number, y: (rpm: number) => numbe
 }
 
 function askedFor(build: EffectiveBuild): readonly Stage[] {
-  const stages = [...build.slots.values()].filter((slot) => slot.key.key === "break-in").flatMap((slot): Stage[] => {
+  return [...build.slots.values()].filter((slot) => slot.key.key === "break-in").flatMap((slot): Stage[] => {
     const given = effective(slot);
-    const value = given?.fact.value;
-    const time = value?.is === "quantity" ? timeOf(value) : undefined;
-    return given && value?.is === "quantity" && time !== undefined ? [{ words: given.origin.words, name: shortened(given.origin.words, 24), speed: closed(value.quantity.interval), start: 0, time, read: [] }] : [];
+    let start = 0;
+    return stagesOf(given?.fact.value).flatMap((value): Stage[] => {
+      const time = heldFor(value);
+      if (!given || time === undefined) return [];
+      const stage = { words: given.origin.words, name: shortened(given.origin.words, 24), speed: closed(value.quantity.interval), start, time, read: [] };
+      start += time;
+      return [stage];
+    });
   });
-  return stages;
 }
 
 /** Runs that say how long they held which speed, one after the other. */
@@ -89,42 +93,37 @@ function wasRun(build: EffectiveBuild): readonly Stage[] {
   let start = 0;
   for (const record of build.subject.records) {
     if (record.word !== "run") continue;
-    const stage = stageOf(record, start);
-    if (!stage) continue;
-    stages.push(stage);
-    start += stage.time;
+    for (const stage of stagesIn(record, start)) {
+      stages.push(stage);
+      start = stage.start + stage.time;
+    }
   }
   return stages;
 }
 
-function stageOf(record: RecordFact, start: number): Stage | undefined {
-  const figure = (key: string) => {
-    const value = record.figures.find((f) => f.key.key === key)?.value;
-    return value?.is === "quantity" ? value : undefined;
-  };
-  const speed = figure("speed");
-  const read = readingsOf(record);
-  const time = (speed && timeOf(speed)) ?? figure("time")?.quantity.interval.nominal ?? read.at(-1)?.[0];
-  const speeds = read.map(([, rpm]) => rpm);
-  const held = speed ? closed(speed.quantity.interval) : speeds.length > 0 ? { low: Math.min(...speeds), nominal: speeds[0] ?? 0, high: Math.max(...speeds) } : undefined;
-  if (!held || time === undefined || !(time > 0)) return undefined;
+function stagesIn(record: RecordFact, from: number): readonly Stage[] {
   const head = record.head.find((p) => p.kind === "word" && p.text !== "on");
   const called = head?.kind === "word" ? head.text.replaceAll("-", " ") : "run";
-  return { words: [called, record.date?.text].filter((w) => w !== undefined).join(", "), name: shortened(called, 24), speed: held, start, time, read };
-}
-
-function readingsOf({ table }: RecordFact): readonly (readonly [number, number])[] {
-  const column = (key: string) => table?.heads.findIndex((h) => h.key?.key === key) ?? -1;
-  const [time, rpm] = [column("time"), column("rpm")];
-  return (table?.rows ?? []).flatMap(({ cells }) => {
-    const [t, n] = [cells[time]?.quantity?.interval.nominal, cells[rpm]?.quantity?.interval.nominal];
-    return t === undefined || n === undefined ? [] : [[t, n] as const];
-  });
-}
-
-function timeOf(value: QuantityValue): number | undefined {
-  const time = value.clauses.find((c) => c.word === "for" && c.quantity.kind === "time")?.quantity.interval.nominal;
-  return time !== undefined && time > 0 ? time : undefined;
+  const words = [called, record.date?.text].filter((w) => w !== undefined).join(", ");
+  const name = shortened(called, 24);
+  const read = readingsOf(record);
+  const value = record.figures.find((f) => f.key.key === "speed")?.value;
+  const held = heldBy(record);
+  if (stagesOf(value).length > 1) {
+    let start = from;
+    return held.flatMap(({ speed, time }): Stage[] => {
+      if (!speed || time === undefined || !(time > 0)) return [];
+      const stage = { words, name, speed: closed(speed), start, time, read: [] };
+      start += time;
+      return [stage];
+    });
+  }
+  const [own] = stagesOf(value);
+  const whole = record.figures.find((f) => f.key.key === "time")?.value;
+  const time = (own && heldFor(own)) ?? (whole?.is === "quantity" ? whole.quantity.interval.nominal : undefined) ?? read.at(-1)?.[0];
+  const speeds = read.map(([, rpm]) => rpm);
+  const speed = own ? closed(own.quantity.interval) : speeds.length > 0 ? { low: Math.min(...speeds), nominal: speeds[0] ?? 0, high: Math.max(...speeds) } : undefined;
+  return !speed || time === undefined || !(time > 0) ? [] : [{ words, name, speed, start: from, time, read }];
 }
 
 /** A bound alone is a speed of its own. */

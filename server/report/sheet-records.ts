@@ -4,7 +4,10 @@ import type { Declaration, FigureFact, MeasuredFact, RecordFact } from "../model
 import { type EffectiveBuild, type Provided, asked, chosen, effective, wordsFor } from "../model/effective.ts";
 import type { DataFile } from "../model/project.ts";
 import type { ReadingTable } from "../model/reading.ts";
+import { plainQuantity } from "../model/plain-value.ts";
 import { plainText } from "../model/value.ts";
+import { formatValue } from "../quantity/display.ts";
+import { breakInsOf } from "../sheet/running-in.ts";
 import { tuneAt, tuneWords } from "../rules/tune-record.ts";
 import type { SectionId } from "../schema/sections.ts";
 import type { Sheet } from "../sheet/evaluate.ts";
@@ -132,11 +135,21 @@ function measuredTable(m: MeasuredFact, { build, atlas }: Sources): SheetTable {
 }
 
 function breakInTable({ build, atlas }: Sources): SheetTable[] {
-  const rows = [...build.slots.values()].filter((s) => s.key.key === "break-in").flatMap((slot) => {
-    const given = effective(slot);
-    return given ? [{ cells: [given.origin.words, writtenText(given)], ...placed(atlas.placeOf(given.location)) }] : [];
+  const asked = [...build.slots.values()].filter((s) => s.key.key === "break-in").flatMap((slot) => effective(slot) ?? []);
+  if (asked.length === 0) return [];
+  const told = new Map(breakInsOf(build).map((b) => [b.asked, b]));
+  const rows = asked.flatMap((given) => {
+    const breakIn = told.get(given);
+    const place = placed(atlas.placeOf(given.location));
+    if (!breakIn) return [{ cells: [given.origin.words, writtenText(given), "", ""], ...place }];
+    return breakIn.stages.map(({ asked: stage, needed, had }) => {
+      const minutes = (time: number) => formatValue(time, "time", stage.clauses.find((c) => c.word === "for")?.quantity.unit ?? "minute");
+      const left = needed - had;
+      return { cells: [given.origin.words, breakIn.stages.length === 1 ? writtenText(given) : plainQuantity(stage).replace(" … ", " .. "), breakIn.untold ? "not said" : minutes(had), breakIn.untold ? "" : left > needed * 1e-9 ? minutes(left) : "nothing"], ...place };
+    });
   });
-  return rows.length > 0 ? [{ caption: "Running-in asked for", heads: ["By", "How"], rows }] : [];
+  const known = rows.some((r) => r.cells[2] !== "");
+  return [{ caption: "Running-in asked for", heads: ["By", "How", ...(known ? ["Run so fast", "Still due"] : [])], rows: known ? rows : rows.map((r) => ({ ...r, cells: r.cells.slice(0, 2) })) }];
 }
 
 /** Figures of a tune that are the tool's own book-keeping. */

@@ -1,15 +1,13 @@
 // A camshaft that was run for less time, or slower, than its maker asks for its first minutes.
 import type { RecordFact } from "../model/declaration.ts";
-import { type EffectiveBuild, effective } from "../model/effective.ts";
+import type { EffectiveBuild } from "../model/effective.ts";
 import { formatValue } from "../quantity/display.ts";
 import type { Quantity } from "../quantity/quantity.ts";
 import { dateOf, recordQuantity } from "../sheet/pull.ts";
+import { NEEDLE, breakInsOf, heldBy, keeps, shortStage } from "../sheet/running-in.ts";
 import { headOf, recordWords, recordsOf } from "./record.ts";
 import type { BuildRule } from "./rule.ts";
-import { giver, quantityOf, written } from "./wording.ts";
-
-/** How far under the speed asked for a run may be read, for the needle of a rev counter. Common practice, no source. */
-const NEEDLE = 0.03;
+import { giver, written } from "./wording.ts";
 
 export const RULE: BuildRule = {
   id: "break-in-incomplete",
@@ -19,7 +17,7 @@ export const RULE: BuildRule = {
   page: {
     summary: "The engine went on to other work before the camshaft had the running-in that its maker asks for.",
     why: "A new lobe and its follower bed in under oil that speed throws at them; idling in the first minutes wipes the lobe, and nothing shows until it rattles.",
-    limit: "The speed and time of the camshaft's own `break-in`. Runs whose speed stays at or above it count, three per cent given for the needle; a run that states no speed is taken to have kept to it. Looked at once the engine has run otherwise: another run, a pull.",
+    limit: "The speed and time of the camshaft's own `break-in`. Runs whose speed stays at or above it count, three per cent given for the needle; a run that states no speed, by `speed` or by its table, is taken to have kept to it. Of several stages each is asked for at its speed or faster. Looked at once the engine has run otherwise: another run, a pull.",
     source: "the camshaft's maker",
     remedy: "Run the time that is missing before anything else, at once up to speed after starting. If lobes have idled, look at them first.",
     cautions: ["first-start", "exhaust-gas"],
@@ -65,42 +63,28 @@ build wren-hill-2 on dunlin-20 {
 `,
   },
   check({ build, report }) {
-    for (const path of ["camshaft.break-in", "camshaft.intake.break-in", "camshaft.exhaust.break-in"]) {
-      const asked = effective(build.slots.get(path));
-      const value = quantityOf(asked);
-      const minutes = value?.clauses.find((c) => c.word === "for")?.quantity;
-      // The stock shaft has long had its own.
-      if (!asked || !value || !minutes || asked.origin.sort === "engine") continue;
+    for (const breakIn of breakInsOf(build)) {
+      const { asked, path, stages, untold } = breakIn;
       const runs = recordsOf(build, "run");
-      const first = runs[0];
-      if (!first) continue;
-      const done = runs.reduce((sum, run) => sum + (isSlow(run, value.quantity) ? 0 : (timeOf(run) ?? 0)), 0);
-      const short = done < minutes.interval.low * (1 - 1e-9);
-      const unknown = runs.some((run) => !isSlow(run, value.quantity) && timeOf(run) === undefined && recordQuantity(run, "speed") !== undefined);
-      if (!short || unknown) continue;
-      const slow = runs.find((run) => isSlow(run, value.quantity) && timeOf(run) !== undefined);
-      const later = otherWork(build, value.quantity);
+      const [first] = runs;
+      const short = shortStage(breakIn);
+      if (!first || !short || untold) continue;
+      const slow = runs.find((run) => heldBy(run).some((h) => h.time !== undefined && !keeps(h, short.asked)));
+      const fastest = stages.reduce((most, s) => (s.asked.quantity.interval.high > most.quantity.interval.high ? s.asked : most), short.asked);
+      const later = otherWork(build, fastest.quantity);
       if (!slow && !later) continue;
-      const had = done > 0 ? formatValue(done, "time", minutes.unit ?? "minute", {}) : "none";
+      const unit = short.asked.clauses.find((c) => c.word === "for")?.quantity.unit ?? "minute";
+      const shown = (time: number) => formatValue(time, "time", unit);
       const at = later ?? slow ?? first;
+      const of = stages.length > 1 ? `at ${formatValue(short.asked.quantity.interval.low, "rotation", short.asked.quantity.unit ?? "revolution-per-minute")} or more` : "of it";
       report({
-        message: `${giver(asked)} asks for ${written(asked)}, and ${slow && !later ? `${recordWords(slow)} was slower` : `by ${recordWords(at)} the engine had ${had} of it`}. Run what is missing before other work.`,
+        message: `${giver(asked)} asks for ${written(asked)}, and ${slow && !later ? `${recordWords(slow)} was slower` : `by ${recordWords(at)} the engine had ${short.had > 0 ? shown(short.had) : "none"} ${of}`}: ${shown(short.needed - short.had)} ${stages.length > 1 ? `${of} ` : ""}are still due. Run them before other work.`,
         at: headOf(build, at), path, related: [{ message: "It is asked for here.", at: asked.location }],
       });
       return;
     }
   },
 };
-
-function isSlow(run: RecordFact, asked: Quantity): boolean {
-  const speed = recordQuantity(run, "speed")?.quantity.interval;
-  return speed !== undefined && speed.low < asked.interval.low * (1 - NEEDLE);
-}
-
-/** Seconds a run lasted: `speed: … for 20 min`, or its `time`. */
-function timeOf(run: RecordFact): number | undefined {
-  return (recordQuantity(run, "speed")?.clauses.find((c) => c.word === "for")?.quantity ?? recordQuantity(run, "time")?.quantity)?.interval.nominal;
-}
 
 /** The first pull, or run that was no running-in: on the road, under load, or turned beyond the speeds asked for. */
 function otherWork(build: EffectiveBuild, asked: Quantity): RecordFact | undefined {

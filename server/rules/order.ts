@@ -4,6 +4,7 @@ import type { Location, MeasuredFact, RecordFact } from "../model/declaration.ts
 import { type EffectiveBuild, wordsFor } from "../model/effective.ts";
 import { stepsThatFit } from "../schema/steps.ts";
 import { dateOf, figureOf, recordQuantity } from "../sheet/pull.ts";
+import { heldBy } from "../sheet/running-in.ts";
 import { type StepEvent, type WorkPlan, type WorkStep, doneBy, isBefore, needsBefore, plansOf } from "../sheet/work.ts";
 
 /** Steps that other rules look after: what is due after running-in, and the tests before the work. */
@@ -127,9 +128,10 @@ export function ranSince(build: EffectiveBuild, date: string | undefined): { rea
   return { distance: Math.max(sum((r) => recordQuantity(r, "distance")?.quantity.interval.nominal), between("odometer")), time: Math.max(sum(runTime), between("hours")), ...(last && { last }) };
 }
 
-/** Seconds that a run lasted: `speed: … for 20 min`, or its `time`. */
+/** Seconds that a run lasted: what its stages come to, or its `time`. */
 export function runTime(run: RecordFact): number | undefined {
-  return (recordQuantity(run, "speed")?.clauses.find((c) => c.word === "for")?.quantity ?? recordQuantity(run, "time")?.quantity)?.interval.nominal;
+  const times = heldBy(run).flatMap((h) => h.time ?? []);
+  return times.length > 0 ? times.reduce((all, time) => all + time, 0) : undefined;
 }
 
 export function saysYes(record: RecordFact, key: string): boolean {

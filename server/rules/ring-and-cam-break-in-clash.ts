@@ -2,6 +2,7 @@
 import { type EffectiveBuild, type FittedPart, fitted, wordAt } from "../model/effective.ts";
 import { formatValue } from "../quantity/display.ts";
 import { recordsOf } from "./record.ts";
+import { heldFor, stagesOf } from "../sheet/running-in.ts";
 import type { BuildRule } from "./rule.ts";
 import { called } from "./wording.ts";
 
@@ -85,7 +86,8 @@ function isUsed(part: FittedPart): boolean {
 /** The time that a shaft's break-in names, s. */
 function minutesOf(part: FittedPart): number | undefined {
   const value = part.declaration.figures.find((f) => f.key.key === "break-in")?.value;
-  return value?.is === "quantity" ? value.clauses.find((c) => c.word === "for")?.quantity.interval.nominal : undefined;
+  const times = stagesOf(value).flatMap((stage) => heldFor(stage) ?? []);
+  return times.length > 0 ? times.reduce((sum, time) => sum + time, 0) : undefined;
 }
 
 function wordOf(part: FittedPart, key: string): string | undefined {

@@ -1,5 +1,5 @@
 // What a build keeps of its life: plan and steps, runs, pulls, recordings, tunes. Knows their keys, not what they prove.
-import { choice, date, figure, plainKey, REMARK, SOURCE, text, yesNo } from "./row.ts";
+import { choice, date, figure, figures, plainKey, REMARK, SOURCE, text, yesNo } from "./row.ts";
 import { PER_DISPLACEMENT, bars, celsius, degrees, kilometres, kilopascals, millimetres, minutes, newtonMetres, percent, plain, rpm, seconds, shareOf } from "./spans.ts";
 import { AIR } from "./engine/running.ts";
 import type { BlockSchema, KeySchema } from "./types.ts";
@@ -87,7 +87,7 @@ export const RUN: BlockSchema = {
   keys: [
     DATE,
     BY,
-    figure("speed", "rotation", "1800 .. 2400 rpm for 20 min", "Engine speeds held, and for how long.", { usual: rpm(300, 20000), importance: "essential" }),
+    figures("speed", "rotation", "1800 .. 2400 rpm for 20 min", "Engine speeds held, and for how long, in order.", { usual: rpm(300, 20000), importance: "essential" }),
     figure("time", "time", "20 min", "How long it ran.", { usual: seconds(1, 1e6), importance: "essential" }),
     figure("distance", "distance", "300 km", "How far it was driven.", { usual: kilometres(0, 1e6), importance: "useful" }),
     figure("load", "fraction", "50 %", "Greatest load used: 100 % is full throttle.", { usual: percent(0, 100), importance: "useful" }),

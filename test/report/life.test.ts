@@ -92,6 +92,16 @@ describe("the order of work", () => {
   });
 });
 
+describe("running-in", () => {
+  test("stands stage by stage with what was run so fast and what is still due", async () => {
+    expect(await tableOf(/^Running-in asked for$/)).toEqual([["By", "How", "Run so fast", "Still due"], ["Ridgeway 272", "1800 .. 2400 rpm for 20 min", "20 min", "nothing"]]);
+    const files = { "wren.tappet": FILES["wren.tappet"].replace("break-in: 1800 .. 2400 rpm for 20 min", "break-in: 1500 rpm for 5 min, then 2200 .. 2400 rpm for 20 min") };
+    const { model } = await sheetOf(files);
+    const rows = model.sections.flatMap((s) => s.tables).find((t) => t.caption === "Running-in asked for")?.rows.map((r) => r.cells);
+    expect(rows).toEqual([["Ridgeway 272", "1500 rpm for 5 min", "20 min", "5 min"], ["Ridgeway 272", "2200 .. 2400 rpm for 20 min", "0 min", "20 min"]]);
+  });
+});
+
 describe("readings over time", () => {
   test("lash stands valve by valve with its change", async () => {
     expect(await tableOf(/^Lash over time, cold$/)).toEqual([

@@ -1,5 +1,5 @@
 // Part kind: camshaft. Timing, lift and lash as its card prints them; one shaft for both sides, or one a side.
-import { choice, eachSide, figure, plainKey, text } from "../row.ts";
+import { choice, eachSide, figure, figures, plainKey, text } from "../row.ts";
 import type { Side } from "../row.ts";
 import { partKind } from "../part.ts";
 import { FOLLOWERS, LASH } from "../engine/valve-gear.ts";
@@ -57,7 +57,7 @@ export const KIND: PartKind = partKind({
   sided: true,
   keys: [
     figure("lobe-separation", "angle", "111 deg cam", "Angle between intake and exhaust lobe on the shaft, in cam degrees as the trade counts it.", { qualifiers: ["degrees-of"], usual: degrees(90, 130), importance: "useful" }),
-    figure("break-in", "rotation", "1800 .. 2400 rpm for 20 min", "Speed, and for how long, that beds lobes and followers together at the first start.", { usual: rpm(800, 4000), importance: "useful" }),
+    figures("break-in", "rotation", "1800 .. 2400 rpm for 20 min", "Speed, and for how long, that beds lobes and followers together at the first start; of several the first comes first.", { usual: rpm(800, 4000), importance: "useful" }),
     choice("follower", FOLLOWERS, "flat", "The follower that the lobes are ground for.", { importance: "useful" }),
     figure("base-circle", "length", "30.0 mm", "Diameter of the lobe's round back.", { usual: millimetres(8, 70), importance: "useful" }),
     figure("journal", "length", "29.96 mm", "Diameter of the bearing journals.", { usual: millimetres(10, 80), importance: "rare" }),
