@@ -160,7 +160,7 @@ export function serve(connection: Connection, machine: Machine): void {
   connection.onDidChangeConfiguration(() => questions.touched());
   connection.onInitialized(() => {
     // Whoever can watch is asked to; others say by themselves what changed, or nothing.
-    if (watches) void connection.client.register(DidChangeWatchedFilesNotification.type, { watchers: [{ globPattern: "**/*.{tappet,csv,tsv,txt}" }] });
+    if (watches) void connection.client.register(DidChangeWatchedFilesNotification.type, { watchers: [{ globPattern: "**/*.{tappet,csv,tsv,txt,log}" }] });
     if (!moves) return;
     connection.workspace.onDidChangeWorkspaceFolders(({ added, removed }) => {
       const gone = new Set(removed.map((f) => f.uri));

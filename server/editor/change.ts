@@ -35,7 +35,7 @@ export function analysisAfter(analysis: Analysis, { edits, creates }: Change): A
   };
   for (const { uri, text } of creates) put(uri, text);
   for (const uri of new Set(edits.map((e) => e.uri))) put(uri, edited(files.get(uri)?.source.text ?? "", edits.filter((e) => e.uri === uri)));
-  return analyse({ files, unreadable, ...(analysis.project.data && { data: analysis.project.data }) }, analysis.asOf);
+  return analyse({ files, unreadable, ...(analysis.project.data && { data: analysis.project.data }), ...(analysis.project.recordings && { recordings: analysis.project.recordings }) }, analysis.asOf);
 }
 
 /** True where every build of these files has the same figures after a change as before it, whoever says them. */

@@ -81,10 +81,14 @@ export interface Recording {
   /** As written, counted from the build's file. */
   readonly path: Text;
   readonly uri: string;
-  /** Of file and question together. */
+  /** Of file and question together; it begins with `reading`. */
   readonly key: string;
+  /** Of the file and of how it is read: what stays while only limits change. */
+  readonly reading: string;
   readonly question: Question;
   readonly outcome?: Outcome;
+  /** True where the outcome is that of an earlier question with other limits: nothing in it is judged. */
+  readonly behind?: boolean;
 }
 
 /**

@@ -2,7 +2,7 @@
 import type { Location } from "../model/declaration.ts";
 import { type EffectiveBuild, effective } from "../model/effective.ts";
 import type { QuantityValue } from "../model/value.ts";
-import { spellingOfUnit } from "../../grammar/vocabulary.ts";
+import { type UnitId, spellingOfUnit } from "../../grammar/vocabulary.ts";
 import { compareWithLimit, formatAgainst } from "../quantity/display.ts";
 import { dateOf, figureOf, pullsOf, recordQuantity } from "../sheet/pull.ts";
 import { amount } from "./amount.ts";
@@ -68,8 +68,8 @@ build birkrigg-1 on dunlin-20 {
   check({ build, sheet, report, unchecked }) {
     const limit = boostLimit(build);
     if (!limit) return;
-    for (const { words, at } of recorded(build))
-      report({ message: `${words}, more than the ${limit.words}. Lower the boost.`, at, path: "boost.target", ...(limit.owned ? {} : { severity: "warning" as const }), related: [{ message: "The limit stands here.", at: limit.at }] });
+    for (const { words, at, boost, unit } of recorded(build))
+      report({ message: `${words}, more than the ${limit.words}. Lower the boost.`, at, path: "boost.target", ...amount("more", boost, "pressure", unit), ...(limit.owned ? {} : { severity: "warning" as const }), related: [{ message: "The limit stands here.", at: limit.at }] });
     const barometer = sheet.byId.get("air.pressure")?.interval?.nominal;
     const gauge = (value: QuantityValue): number | undefined => {
       const reference = value.qualifiers["pressure-reference"];
@@ -143,11 +143,11 @@ function boostsOf(build: EffectiveBuild): readonly Boost[] {
 }
 
 /** Boost over the limit in recordings, which were held against it as they were read. */
-function recorded(build: EffectiveBuild): readonly { readonly words: string; readonly at: Location }[] {
+function recorded(build: EffectiveBuild): readonly { readonly words: string; readonly at: Location; readonly boost: number; readonly unit: UnitId }[] {
   return passedIn(build, "boost", ["boost", "manifold"]).map(({ recording, stretches: { worst, count }, column, at }) => {
     const unit = column?.unit ?? "kilopascal";
     const value = formatAgainst(worst.worst, worst.limit, "pressure", unit).value;
-    return { words: `${capital(recordingWords(recording))} saw ${value} ${spellingOfUnit(unit)} of boost at ${timeWords(worst.at)}${worst.rpm === undefined ? "" : ` and ${Math.round(worst.rpm)} rpm`} for ${lengthWords(worst.duration)}${count > 1 ? `, and ${count} times in all` : ""}`, at };
+    return { words: `${capital(recordingWords(recording))} saw ${value} ${spellingOfUnit(unit)} of boost at ${timeWords(worst.at)}${worst.rpm === undefined ? "" : ` and ${Math.round(worst.rpm)} rpm`} for ${lengthWords(worst.duration)}${count > 1 ? `, and ${count} times in all` : ""}`, at, boost: worst.worst, unit };
   });
 }
 

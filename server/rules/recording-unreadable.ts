@@ -50,6 +50,7 @@ Time (s),RPM
   check({ build, report, unchecked }) {
     for (const recording of build.recordings ?? []) {
       const { outcome } = recording;
+      if (recording.behind) unchecked(`${recordingWords(recording)} against the limits as they are now`, []);
       if (outcome && "summary" in outcome) continue;
       if (!outcome || outcome.problem.sort === "cancelled") unchecked(`${recordingWords(recording)}, which ${outcome ? "was left before its end" : "has not been read"}`, []);
       else report({ message: messageOf(recording, outcome.problem), at: { tree: build.subject.tree, span: recording.path.span } });

@@ -33,8 +33,14 @@ export function recordingsWanted(build: EffectiveBuild, uri: string): readonly R
     if (path?.kind !== "string" || path.text.trim() === "") return [];
     const question = questionOf(build, record);
     const file = resolveUse(uri, path.text);
-    return [{ record, path: { text: path.text, span: path.span }, uri: file, question, key: `${file}\n${JSON.stringify(question)}` }];
+    const reading = `${file}\n${JSON.stringify(readingOf(question))}\n`;
+    return [{ record, path: { text: path.text, span: path.span }, uri: file, question, key: reading + JSON.stringify(question), reading }];
   });
+}
+
+/** The part of a question that decides what is read, whatever it is held against. */
+function readingOf({ columns, delimiter, decimal, gate, delay, barometer, stoichiometric, revLimit }: Question): unknown {
+  return { columns, delimiter, decimal, gate, delay, barometer, stoichiometric, revLimit };
 }
 
 function questionOf(build: EffectiveBuild, record: RecordFact): Question {

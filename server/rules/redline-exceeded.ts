@@ -2,6 +2,7 @@
 import type { Location } from "../model/declaration.ts";
 import { type EffectiveBuild, effective } from "../model/effective.ts";
 import { figureOf, pullsOf, recordQuantity } from "../sheet/pull.ts";
+import { amount } from "./amount.ts";
 import { lengthWords, passedIn, recordingWords, stretchWords } from "./recorded.ts";
 import { recordWords, recordsOf } from "./record.ts";
 import type { BuildRule } from "./rule.ts";
@@ -52,7 +53,7 @@ build wren-hill-4 on dunlin-18 {
     const after = `over the redline of ${written(redline)}`;
     for (const seen of seenIn(build)) {
       if (seen.rpm <= limit * (1 + SLACK)) continue;
-      report({ message: `${seen.words}, ${after}. Find out how, and check valves and rod bolts before the next full load.`, at: seen.at, path: "redline", related });
+      report({ message: `${seen.words}, ${after}. Find out how, and check valves and rod bolts before the next full load.`, at: seen.at, path: "redline", ...amount("more", seen.rpm, "rotation", "revolution-per-minute"), related });
     }
     for (const { recording, stretches, at } of passedIn(build, "redline", ["rpm"])) {
       const { worst, total, count, longest } = stretches;
@@ -60,7 +61,7 @@ build wren-hill-4 on dunlin-18 {
       const { rpm: _said, ...when } = worst;
       report({
         message: `In ${recordingWords(recording)} the engine reached ${Math.round(worst.worst)} rpm ${stretchWords(when)}, ${after}${count > 1 ? `; ${count} times and ${lengthWords(total)} in all, ${lengthWords(longest.duration)} at the longest` : ""}. Find out how, and check valves and rod bolts before the next full load.`,
-        at, path: "redline", related,
+        at, path: "redline", ...amount("more", worst.worst, "rotation", "revolution-per-minute"), related,
       });
     }
   },

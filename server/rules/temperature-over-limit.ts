@@ -6,6 +6,7 @@ import type { Judged } from "../recording/question.ts";
 import { compareWithLimit, formatAgainst } from "../quantity/display.ts";
 import type { Quantity } from "../quantity/quantity.ts";
 import { figureOf, pullsOf, recordQuantity, rowsOf } from "../sheet/pull.ts";
+import { amount, amountOf } from "./amount.ts";
 import { limitOf } from "./limit.ts";
 import { moreWords, passedIn, recordingWords, stretchWords } from "./recorded.ts";
 import { recordWords, recordsOf } from "./record.ts";
@@ -62,14 +63,14 @@ build birkrigg-1 on dunlin-20 {
       const related = limit.at ? [{ message: "The limit stands here.", at: limit.at }] : [];
       for (const seen of seenIn(build, key)) {
         if (compareWithLimit(seen.quantity.interval.nominal, limit.value) <= 0) continue;
-        report({ message: `${capital(seen.words)} saw ${words} at ${readingText(seen.at, seen.quantity)}, hotter than ${limit.words}. Let it cool and find the cause.`, at: seen.at, path: `limits.${path}`, related });
+        report({ message: `${capital(seen.words)} saw ${words} at ${readingText(seen.at, seen.quantity)}, hotter than ${limit.words}. Let it cool and find the cause.`, at: seen.at, path: `limits.${path}`, ...amountOf("more", seen.quantity), related });
       }
       for (const { recording, stretches, column, at } of passedIn(build, what, [key])) {
         const unit = column?.unit ?? "degree-celsius";
         const shown = formatAgainst(stretches.worst.worst, stretches.worst.limit, "temperature", unit);
         report({
           message: `${capital(recordingWords(recording))} saw ${words} at ${shown.value} ${spellingOfUnit(unit)} ${stretchWords(stretches.worst)}, hotter than ${limit.words}${moreWords(stretches)}. Let it cool and find the cause.`,
-          at, path: `limits.${path}`, related,
+          at, path: `limits.${path}`, ...amount("more", stretches.worst.worst, "temperature", unit), related,
         });
       }
     }

@@ -6,6 +6,7 @@ import { type EffectiveBuild, type Recording, effectiveOf, standsOn } from "../m
 import { type DataFile, type Places, type Project, type ProjectFile, type Scope, dataOf, filesSeenFrom, placesOf, scopeOf } from "../model/project.ts";
 import type { Finding, Fix, Severity, Unchecked } from "../rules/finding.ts";
 import { RULES } from "../rules/index.ts";
+import type { Outcome, Summary } from "../recording/summary.ts";
 import { recordingsWanted } from "../rules/recording.ts";
 import type { Report, Rule } from "../rules/rule.ts";
 import { type Severities, type Taken, severitiesOf, takenSo } from "../rules/severities.ts";
@@ -242,12 +243,19 @@ function sameData(a: ReadonlyMap<string, DataFile>, b: ReadonlyMap<string, DataF
 type Outcomes = NonNullable<Project["recordings"]>;
 const NO_RECORDINGS: Outcomes = new Map();
 
+function unjudged(summary: Summary): Outcome {
+  return { summary: { ...summary, judged: {}, unjudged: [] } };
+}
+
 /** The build with its recordings, and what those that were read came to. */
 function recorded(build: EffectiveBuild, uri: string, outcomes: Outcomes): EffectiveBuild {
   if (!build.subject.records.some((r) => r.word === "log")) return build;
   const recordings = recordingsWanted(build, uri).map((r): Recording => {
     const outcome = outcomes.get(r.key);
-    return outcome ? { ...r, outcome } : r;
+    if (outcome) return { ...r, outcome };
+    // While only limits change, what was read stands until it has been judged anew.
+    const earlier = [...outcomes].findLast(([key, o]) => key.startsWith(r.reading) && "summary" in o)?.[1];
+    return earlier && "summary" in earlier ? { ...r, outcome: unjudged(earlier.summary), behind: true } : r;
   });
   return { ...build, recordings };
 }
@@ -258,7 +266,7 @@ const subjectMemo = new WeakMap<Declaration, { readonly uri: string; readonly as
 function analyseSubject(subject: Declaration, uri: string, scope: Scope, asOf: string, data: ReadonlyMap<string, DataFile>, outcomes: Outcomes, keepSheet: boolean): SubjectResult {
   const stands = standsOn(subject, scope);
   const known = subjectMemo.get(subject);
-  if (known && known.uri === uri && known.asOf === asOf && sameData(known.data, data) && known.stands.length === stands.length && known.stands.every((d, i) => d === stands[i]) && (known.result.build.recordings ?? []).every((r) => outcomes.get(r.key) === r.outcome)) return known.result;
+  if (known && known.uri === uri && known.asOf === asOf && sameData(known.data, data) && known.stands.length === stands.length && known.stands.every((d, i) => d === stands[i]) && (known.result.build.recordings ?? []).every((r) => outcomes.get(r.key) === (r.behind ? undefined : r.outcome))) return known.result;
   const build = recorded(effectiveOf(subject, scope), uri, outcomes);
   const work = () => evaluate(build, FORMULAS, (path) => keyOfPath(path)?.words ?? path);
   const sheet = work();

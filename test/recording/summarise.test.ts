@@ -252,3 +252,19 @@ describe("refused, with what is wrong", () => {
     expect(problem(`${TEXT.slice(0, 5000)}\n"${"1,2,3\n".repeat(400000)}`)).toMatchObject({ sort: "quote" });
   });
 });
+
+describe("whatever the text", () => {
+  const bit = fc.constantFrom("Time (s)", "Engine Speed", "TPS", "Wideband", ",", ",", ";", "\t", "|", "\n", "\n", "\r\n", "\r", '"', '""', "0", "1", "3000", "12.5", "12,5", "3,500", "-", "NaN", "1:02:03.5", "(s)", "rpm", "\ufeff", "\u2212", "#", " ", "e", "1e3", "0x10", "Infinity", "9".repeat(400), "é");
+  test("nothing is thrown, and the answer does not depend on where it was cut", () => {
+    fc.assert(fc.property(fc.array(bit, { maxLength: 120 }), fc.array(fc.nat(400), { maxLength: 6 }), (bits, cuts) => {
+      const text = bits.join("");
+      expect(read(text, QUESTION, cuts)).toEqual(read(text));
+    }), { numRuns: 400 });
+  });
+  test("every figure of a summary is a number", () => {
+    fc.assert(fc.property(fc.array(bit, { maxLength: 120 }), (bits) => {
+      const outcome = read(`Time (s),Engine Speed\n0,3000\n1,3100\n${bits.join("")}`);
+      if ("summary" in outcome) expect(JSON.stringify(outcome.summary, (_, x: unknown) => (typeof x === "number" && !Number.isFinite(x) ? "no number" : x))).not.toContain("no number");
+    }), { numRuns: 300 });
+  });
+});
