@@ -4,6 +4,7 @@
  */
 import { describe, expect, it } from "vitest";
 import checks from "../reference/checks.json" with { type: "json" };
+import { listedPairs, pairsOf } from "../reference/formula-checks.ts";
 import { toSi, unitFactor } from "../reference/reference-units.ts";
 import { sheetOf } from "./sheet-of.ts";
 
@@ -175,6 +176,11 @@ describe("a published check of air, boost, fuel and road", () => {
     expect(Object.keys(AT_THE_FUNCTION).filter((id) => caseOf(id) !== undefined || !mine.some((c) => c.id === id))).toEqual([]);
     for (const [pattern] of CASES) expect(mine.some((c) => pattern.test(c.id)), String(pattern)).toBe(true);
     expect({ asFiles: mine.filter((c) => caseOf(c.id)).length, atTheFunction: Object.keys(AT_THE_FUNCTION).length, all: mine.length }).toEqual({ asFiles: 80, atTheFunction: 39, all: 119 });
+  });
+
+  it("stands beside its formula in the list that the page of formulas is written from", () => {
+    const read = new Map(mine.filter((c) => caseOf(c.id)).map((check) => [check.id, [(caseOf(check.id) as Case).value.replace("{which}", check.id.endsWith("second") ? "second" : "top")]] as const));
+    expect(listedPairs(new Set(read.keys()))).toEqual(pairsOf(read));
   });
 
   for (const check of mine.filter((c) => caseOf(c.id))) {

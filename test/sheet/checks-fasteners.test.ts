@@ -6,6 +6,7 @@ import { describe, expect, it } from "vitest";
 import { atlasOf } from "../../server/report/place.ts";
 import { sheetJson } from "../../server/report/sheet-json.ts";
 import checks from "../reference/checks.json" with { type: "json" };
+import { listedPairs, pairsOf } from "../reference/formula-checks.ts";
 import { toSi, unitFactor } from "../reference/reference-units.ts";
 import { AS_OF, MAIN, analyseText } from "../support/project.ts";
 
@@ -118,12 +119,26 @@ function valuesOf(text: string): (id: string) => number {
   };
 }
 
+/** The values of the sheet that answer a check. */
+function valuesRead(check: Check): string[] {
+  const one = caseOf(check.id) as Case;
+  if (typeof one.value === "string") return [one.value];
+  const ids: string[] = [];
+  one.value((id) => ids.push(id), givenOf(check));
+  return ids;
+}
+
 describe("a published check of fasteners", () => {
   it("is either written as a file or named with the reason why it cannot be", () => {
     expect(mine.filter((c) => caseOf(c.id) === undefined && AT_THE_FUNCTION[c.id] === undefined).map((c) => c.id)).toEqual([]);
     expect(Object.keys(AT_THE_FUNCTION).filter((id) => caseOf(id) !== undefined || !mine.some((c) => c.id === id))).toEqual([]);
     for (const [pattern] of CASES) expect(mine.some((c) => pattern.test(c.id)), String(pattern)).toBe(true);
     expect({ asFiles: mine.filter((c) => caseOf(c.id)).length, atTheFunction: Object.keys(AT_THE_FUNCTION).length, all: mine.length }).toEqual({ asFiles: 115, atTheFunction: 14, all: 129 });
+  });
+
+  it("stands beside its formula in the list that the page of formulas is written from", () => {
+    const read = new Map(mine.filter((c) => caseOf(c.id)).map((check) => [check.id, valuesRead(check)] as const));
+    expect(listedPairs(new Set(read.keys()))).toEqual(pairsOf(read));
   });
 
   for (const check of mine.filter((c) => caseOf(c.id))) {

@@ -1,6 +1,7 @@
 /** The published checks of test/reference that a file can state, each written as a text and read off the sheet. */
 import { describe, expect, it } from "vitest";
 import checks from "../reference/checks.json" with { type: "json" };
+import { listedPairs, pairsOf } from "../reference/formula-checks.ts";
 import { toSi } from "../reference/reference-units.ts";
 import { sheetOf } from "./sheet-of.ts";
 
@@ -169,6 +170,12 @@ describe("a published check written as a file", () => {
     // Fewer means that a pattern above stopped matching.
     expect(covered.length).toBeGreaterThanOrEqual(90);
     for (const [pattern] of CASES) expect(checks.some((c) => pattern.test(c.id)), String(pattern)).toBe(true);
+  });
+
+  it("stands beside its formula in the list that the page of formulas is written from", () => {
+    // Those of fasteners are listed by the test that reads them off the JSON.
+    const read = new Map(covered.filter((check) => !check.id.startsWith("f-")).map((check) => [check.id, [(caseOf(check.id) as Case).value]] as const));
+    expect(listedPairs(new Set(read.keys()))).toEqual(pairsOf(read));
   });
 
   for (const check of covered) {
