@@ -236,7 +236,7 @@ export const Print = createToken({ name: "Print", pattern: new RegExp(`#[0-9a-fA
 
 // --- signs ---------------------------------------------------------------------------------------------------------
 
-const ASYM = /\+(?:\d+(?:[.,]\d+)?|\.\d+)[ \t]*\/?[ \t]*-(?:\d+(?:[.,]\d+)?|\.\d+)(?![\d]|[.,-]\d)/y;
+const ASYM = /\+(?:\d+(?:[.,]\d+)?|\.\d+)[ \t]*(?:\/[ \t]*)?-(?:\d+(?:[.,]\d+)?|\.\d+)(?![\d]|[.,-]\d)/y;
 
 /** `+0.02 -0.01`, only straight after a figure, its unit, a group or a word: elsewhere the signs belong to single figures. */
 export const Asym = createToken({

@@ -29,7 +29,7 @@ function remarks(text: string, spans: readonly Span[]): Span[] {
   const out: Span[] = [];
   for (const span of sorted) {
     const last = out[out.length - 1];
-    if (last && /^[ \t]*\r?\n?[ \t]*$/.test(text.slice(last.end, span.start))) out[out.length - 1] = { start: last.start, end: span.end };
+    if (last && /^[ \t]*(?:(?:\r\n?|\n)[ \t]*)?$/.test(text.slice(last.end, span.start))) out[out.length - 1] = { start: last.start, end: span.end };
     else out.push(span);
   }
   return out;

@@ -25,11 +25,18 @@ export function removalOf(text: string, item: Entry | Phrase): Span {
   const to = lineStop(text, item.span.end);
   const before = text.slice(from, start);
   const after = text.slice(item.span.end, to);
-  if (before.trim() === "" && /^[ \t]*;?[ \t]*$/.test(after)) return { start: from, end: to + (/^\r\n|^[\r\n]/.exec(text.slice(to))?.[0].length ?? 0) };
+  if (before.trim() === "" && /^[ \t]*(?:;[ \t]*)?$/.test(after)) return { start: from, end: to + (/^\r\n|^[\r\n]/.exec(text.slice(to))?.[0].length ?? 0) };
   const next = /^[ \t]*;[ \t]*/.exec(after);
   if (next) return { start, end: item.span.end + next[0].length };
-  const last = /[ \t]*;[ \t]*$/.exec(before);
-  return last ? { start: start - last[0].length, end: item.span.end } : { start, end: item.span.end };
+  // Blanks are looked for from the end: a pattern would try every blank of a long line as the first.
+  const upTo = withoutBlanks(before, before.length);
+  return before[upTo - 1] === ";" ? { start: from + withoutBlanks(before, upTo - 1), end: item.span.end } : { start, end: item.span.end };
+}
+
+function withoutBlanks(text: string, end: number): number {
+  let at = end;
+  while (at > 0 && (text[at - 1] === " " || text[at - 1] === "\t")) at--;
+  return at;
 }
 
 /** A further item on a line of its own after another one of the same block, or first in the block. */

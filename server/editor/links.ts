@@ -53,7 +53,7 @@ export function editsForMoves(analysis: Analysis, moves: readonly { readonly fro
 
 /** The path from one file to another, as one would type it; undefined across schemes or hosts. */
 export function relativePath(from: string, to: string): string | undefined {
-  const split = (uri: string) => /^([a-z][a-z0-9+.-]*:\/\/[^/]*)?(.*)$/i.exec(uri);
+  const split = (uri: string) => /^([a-z][a-z0-9+.-]*:\/\/[^/]*)?([^]*)$/i.exec(uri);
   const b = split(to);
   // A file that has not been saved yet stands where it will be saved.
   const a = split(/^untitled:\//.test(from) ? `${b?.[1] ?? ""}${from.slice("untitled:".length)}` : from);

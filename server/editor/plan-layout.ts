@@ -50,7 +50,9 @@ export function planFor(analysis: Analysis, uri: string, offset: number): readon
   const next = after ? block.items[block.items.indexOf(after) + 1] : block.items[0];
   const close = tree.text.lastIndexOf("}", block.span.end - 1);
   const at = next ? lineStart(tree.text, Math.min(next.span.start, ...("docs" in next ? next.docs.map((d) => d.span.start) : []))) : lineStart(tree.text, close);
-  const before = tree.text.slice(0, at).replace(/[ \t]+$/, "");
+  let end = at;
+  while (end > 0 && (tree.text[end - 1] === " " || tree.text[end - 1] === "\t")) end--;
+  const before = tree.text.slice(0, end);
   const gap = block.items.length === 0 || /(\r?\n|\r)[ \t]*\1$/.test(before) || before.endsWith(`{${eol}`) ? "" : eol;
   return edit(at, at, `${gap}${body}${eol}${next ? eol : ""}`);
 }

@@ -53,7 +53,7 @@ export interface Scope {
 export function resolveUse(fromUri: string, path: string): string {
   const plain = path.replaceAll("\\", "/");
   if (/^[a-z][a-z0-9+.-]+:/i.test(plain)) return plain;
-  const match = /^([a-z][a-z0-9+.-]*:\/\/[^/]*)?(.*)$/i.exec(fromUri);
+  const match = /^([a-z][a-z0-9+.-]*:\/\/[^/]*)?([^]*)$/i.exec(fromUri);
   const prefix = match?.[1] ?? "";
   const from = match?.[2] ?? fromUri;
   const encoded = plain.split("/").map(encodedStep).join("/");
@@ -73,7 +73,7 @@ export function resolveUse(fromUri: string, path: string): string {
  * decoded stays as it is.
  */
 export function canonicalUri(uri: string): string {
-  const match = /^([a-z][a-z0-9+.-]*:(?:\/\/[^/]*)?)([^?#]*)(.*)$/i.exec(uri);
+  const match = /^([a-z][a-z0-9+.-]*:(?:\/\/[^/]*)?)([^?#]*)([^]*)$/i.exec(uri);
   if (!match) return uri;
   const [, head = "", path = "", rest = ""] = match;
   try {

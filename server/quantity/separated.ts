@@ -44,7 +44,7 @@ export function readSeparated(text: string, mostRows = Infinity): Separated {
 /** A cell as a figure: digits with one decimal mark and perhaps an exponent. Thousands marks, units and words make it none. */
 export function figureIn(cell: string, decimal: "." | ","): number | undefined {
   const plain = decimal === "," ? (cell.includes(".") ? "" : cell.replace(",", ".")) : cell;
-  if (!/^[-+−]?(\d+\.?\d*|\.\d+)(e[-+]?\d{1,3})?$/i.test(plain)) return undefined;
+  if (!/^[-+−]?(\d+(?:\.\d*)?|\.\d+)(e[-+]?\d{1,3})?$/i.test(plain)) return undefined;
   const value = Number(plain.replace("−", "-"));
   return Number.isFinite(value) ? value : undefined;
 }

@@ -64,7 +64,7 @@ export function likelyEndSlips(quantity: Quantity, usual: Interval): Slip[] {
   if (low < usual.low === high > usual.high) return [];
   const i = low < usual.low ? 0 : 1;
   const digits = quantity.digits[i] as string;
-  if (!/^(\d+\.?\d*|\.\d+)$/.test(digits)) return [];
+  if (!/^(\d+(?:\.\d*)?|\.\d+)$/.test(digits)) return [];
   return SHIFTS.flatMap(({ by, label }): Slip[] => {
     const factor = 10 ** by;
     const end = toKindBase(fromKindBase(i === 0 ? low : high, quantity.unit, quantity.kind) * factor, quantity.unit, quantity.kind);
@@ -77,7 +77,7 @@ export function likelyEndSlips(quantity: Quantity, usual: Interval): Slip[] {
 }
 
 function pointSlips(quantity: Quantity, usual: Interval): Slip[] {
-  if (!quantity.digits.every((text) => /^(\d+\.?\d*|\.\d+)$/.test(text))) return [];
+  if (!quantity.digits.every((text) => /^(\d+(?:\.\d*)?|\.\d+)$/.test(text))) return [];
   const slips: Slip[] = [];
   for (const { by, label } of SHIFTS) {
     const factor = 10 ** by;

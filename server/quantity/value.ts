@@ -63,7 +63,7 @@ function readPart(
       return i + 1;
     case "mark": {
       const spelt = /^([\d.,]+(?:\/\d+)?)(\D.*)$/.exec(part.text);
-      if (!state.main && /^\d*\.?\d+e[+-]?\d+$/i.test(part.text)) {
+      if (!state.main && /^(?:\d+(?:\.\d+)?|\.\d+)e[+-]?\d+$/i.test(part.text)) {
         found.problems.push(exponent(part.text, part.span));
         state.main = part;
         const after = parts[i + 1];

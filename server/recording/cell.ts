@@ -17,7 +17,7 @@ export function numberIn(text: string, mark: DecimalMark | undefined): number | 
   if (MISSING.test(own)) return "missing";
   const plain = own.replace("\u2212", "-").replace(/^\+/, "");
   if (mark === ",") {
-    if (/^-?\d*,?\d+(?:e[-+]?\d{1,3})?$/i.test(plain) || /^-?\d+,$/.test(plain)) {
+    if (/^-?(?:\d+(?:,\d+)?|,\d+)(?:e[-+]?\d{1,3})?$/i.test(plain) || /^-?\d+,$/.test(plain)) {
       const x = Number(plain.replace(",", "."));
       if (Number.isFinite(x)) return x;
     }

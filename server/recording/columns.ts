@@ -36,9 +36,12 @@ export interface Matched {
   readonly twice: readonly string[];
 }
 
+/** A heading is a few words: of one that goes on, the rest names nothing. */
+const LONGEST_HEADING = 200;
+
 /** A heading without case and with single blanks. */
 export function plainHeading(text: string): string {
-  return text.trim().replace(/\s+/g, " ").toLowerCase();
+  return text.slice(0, LONGEST_HEADING).trim().replace(/\s+/g, " ").toLowerCase();
 }
 
 interface Heading {
