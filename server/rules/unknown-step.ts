@@ -13,7 +13,7 @@ export const RULE: BuildRule = {
   page: {
     summary: "A plan names a step, a measurement, a fastener or a part that there is not.",
     why: "What is ticked off under a name that nothing else bears is ticked off nowhere, and the step that was meant stays open.",
-    limit: "Steps: those of the plan, and the usual ones. Measurements: those that can be written down. Fasteners and parts: those of this build.",
+    limit: "Steps: those of the plan, and the usual ones. Measurements: those that can be written down. Fasteners and parts: those of this build. Of a plan with hundreds of steps only the first ones are looked at, and it is said so.",
     source: "the definition of the language",
     remedy: "Correct the name, or write the step down in the plan.",
     bad: `
@@ -46,7 +46,8 @@ build wren-hill-2 on dunlin-18 {
 `,
   },
   check({ build, report }) {
-    for (const plan of plansOf(build))
+    for (const plan of plansOf(build)) {
+      if (plan.leftOut > 0) report({ message: `This plan has ${plan.steps.length + plan.leftOut} steps, and only the first ${plan.steps.length} are looked at. Make several plans of it.`, at: plan.at });
       for (const unknown of plan.notKnown) {
         const near = nearest(unknown.name, namesOf(unknown, build, stepNames(plan)));
         report({
@@ -54,6 +55,7 @@ build wren-hill-2 on dunlin-18 {
           fixes: near.map((name) => ({ title: `Change to ${name}`, safe: false, edits: [{ tree: unknown.at.tree, span: unknown.at.span, text: name }] })),
         });
       }
+    }
   },
 };
 

@@ -63,12 +63,18 @@ export interface WorkPlan {
   /** The day on which the next plan began. */
   readonly until?: string;
   readonly notKnown: readonly NameNotKnown[];
+  /** Steps and ticks past what one plan may hold: they are not looked at. */
+  readonly leftOut: number;
   /** Steps that wait for each other, each for the one after it; empty where there are none. */
   readonly circle: readonly string[];
 }
 
 /** Share of full throttle from which a run counts as full load. Common practice, no source. */
 export const FULL_LOAD = 0.9;
+
+/** More steps than this are no plan, and more plans no life: what is past them is not looked at, and said so. */
+const MOST_STEPS = 400;
+const MOST_PLANS = 100;
 
 const known = new WeakMap<EffectiveBuild, readonly WorkPlan[]>();
 
@@ -88,10 +94,14 @@ interface Tick extends StepEvent {
 
 function readPlans(build: EffectiveBuild): readonly WorkPlan[] {
   const { records, tree } = build.subject;
-  const written = records.filter((r) => r.word === "plan");
+  const written = records.filter((r) => r.word === "plan").slice(0, MOST_PLANS);
   const loose = records.filter((r) => r.word === "done");
   const ticks = new Map<RecordFact | undefined, Tick[]>();
-  const add = (plan: RecordFact | undefined, done: RecordFact) => ticks.set(plan, [...(ticks.get(plan) ?? []), ...ticksOf(build, done)]);
+  const add = (plan: RecordFact | undefined, done: RecordFact) => {
+    const own = ticks.get(plan) ?? [];
+    ticks.set(plan, own);
+    for (const tick of ticksOf(build, done)) own.push(tick);
+  };
   for (const plan of written) for (const record of plan.records) if (record.word === "done") add(plan, record);
   // A tick that stands by itself belongs to the plan above it.
   for (const done of loose) add(written.findLast((plan) => plan.span.start < done.span.start) ?? written[0], done);
@@ -140,27 +150,42 @@ function readPlan(build: EffectiveBuild, record: RecordFact | undefined, ticks: 
   const jobAt = jobFigure ? { tree, span: jobFigure.span } : at;
   const own = new Map<string, RecordFact>();
   const listed = new Set<string>();
-  const note = (name: string) => void listed.add(name);
+  let leftOut = 0;
+  const note = (name: string) => {
+    if (listed.has(name)) return;
+    if (listed.size < MOST_STEPS) listed.add(name);
+    else leftOut++;
+  };
   const ticked = new Set(ticks.map((t) => t.step));
+  const ticksByStep = new Map<string, Tick[]>();
+  for (const tick of ticks) {
+    const own = ticksByStep.get(tick.step);
+    if (own) own.push(tick);
+    else ticksByStep.set(tick.step, [tick]);
+  }
   for (const name of job ?? []) if ((applies(build, name) && !(name === "springs-in" && window.springsIn)) || ticked.has(name)) note(name);
   for (const step of record?.records ?? []) {
     const name = step.word === "step" ? namesIn(step.head, ["after", "before"])[0] : undefined;
     if (!name) continue;
-    own.set(name.text, step);
     note(name.text);
+    if (listed.has(name.text)) own.set(name.text, step);
   }
   const notKnown: NameNotKnown[] = [];
   const naming = (name: string, place: Location) => {
     if (listed.has(name)) return;
     // What a plan names belongs to it.
     if (usualStep(name)) note(name);
-    else notKnown.push({ name, at: place, of: "step" });
+    else if (leftOut === 0) notKnown.push({ name, at: place, of: "step" });
   };
   const waits = new Map<string, string[]>();
   for (const [name, step] of own) {
     const said = ownNeeds(step);
     for (const need of [...said.after, ...said.before]) naming(need.text, { tree, span: need.span });
-    for (const need of said.before) waits.set(need.text, [...(waits.get(need.text) ?? []), name]);
+    for (const need of said.before) {
+      const waiting = waits.get(need.text) ?? [];
+      waits.set(need.text, waiting);
+      waiting.push(name);
+    }
     for (const [key, of] of LISTS) for (const each of listIn(step, key)) if (!isKnown(build, each.text, of)) notKnown.push({ name: each.text, at: { tree, span: each.span }, of });
   }
   for (const tick of ticks) naming(tick.step, tick.at);
@@ -172,7 +197,7 @@ function readPlan(build: EffectiveBuild, record: RecordFact | undefined, ticks: 
     const said = step ? ownNeeds(step).after.map((n) => n.text) : [];
     const needs = said.length > 0 ? said : usual ? bridged(usual, overhead, listed) : [];
     const after = [...new Set([...needs, ...(waits.get(name) ?? [])])].filter((need) => need !== name && listed.has(need));
-    const mine = ticks.filter((t) => t.step === name).sort((a, b) => (a.date < b.date ? -1 : a.date > b.date ? 1 : 0));
+    const mine = [...(ticksByStep.get(name) ?? [])].sort((a, b) => (a.date < b.date ? -1 : a.date > b.date ? 1 : 0));
     const ownDate = step && figureOf(step, "done");
     const events: StepEvent[] = [...mine.map(({ step: _, ...event }) => event), ...(ownDate?.value.is === "date" ? [{ date: ownDate.value.text, at: { tree, span: ownDate.span } }] : [])];
     const done = events.reduce<StepEvent | undefined>((last, e) => (last === undefined || e.date >= last.date ? e : last), undefined);
@@ -209,7 +234,7 @@ function readPlan(build: EffectiveBuild, record: RecordFact | undefined, ticks: 
   const days = steps.flatMap((s) => s.ticks.map((t) => t.date)).sort();
   return {
     ...(record && { record }), ...(title?.kind === "string" && { title: title.text }), at, steps: sorted, byName: new Map(sorted.map((s) => [s.name, s])),
-    ...(days[0] !== undefined && { since: days[0] }), ...(window.until !== undefined && { until: window.until }), notKnown, circle,
+    ...(days[0] !== undefined && { since: days[0] }), ...(window.until !== undefined && { until: window.until }), notKnown, leftOut, circle,
   };
 }
 

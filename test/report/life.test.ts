@@ -18,7 +18,7 @@ const FILES = {
 part camshaft ridgeway-272 "Ridgeway 272" for dunlin-18 { source: "cam card in the box"; document "papers/card.pdf" "the card in the box"; break-in: 1800 .. 2400 rpm for 20 min }
 build wren on dunlin-18 {
   interference: no
-  fit ridgeway-272 { condition: new; note "lobe 3 polished by hand" by "M. A." }
+  fit ridgeway-272 { condition: new; cost: 240.00 GBP; bought-from: "A. Petch, autojumble"; note "lobe 3 polished by hand" by "M. A." }
   measured cranking hot on 2027-01-02 before teardown { throttle: open
     | cylinder (bar) |    1 |    2 |
     | dry            | 12.4 | 11.8 | }
@@ -141,7 +141,7 @@ describe("evidence", () => {
 });
 
 describe("a public sheet", () => {
-  const PRIVATE = /borrowed feelers|the whole shed|garage\.jpg/;
+  const PRIVATE = /borrowed feelers|the whole shed|garage\.jpg|240\.00|Petch/;
   const forms = async (open: boolean) => {
     const { model, input } = await sheetOf(FILES, "wren.tappet", open);
     return { text: sheetText(model), markdown: sheetMarkdown(model), html: sheetHtml(model), json: JSON.stringify(sheetJson(input)) };
