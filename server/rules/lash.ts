@@ -84,6 +84,6 @@ function readingsOf(measured: MeasuredFact, side: Side, build: EffectiveBuild): 
   const cells = measured.readings
     .filter((r) => r.row === side || r.row.startsWith(`${side} `))
     .map((r) => ({ place: `${r.row}, cylinder ${r.head}`, quantity: r.quantity, at: { tree, span: r.span } }));
-  const figures = measured.figures.flatMap((f) => (f.key.key === side && f.value.is === "quantity" ? [{ place: side as string, quantity: f.value.quantity, at: { tree, span: f.span } }] : []));
+  const figures = measured.figures.flatMap((f) => (f.key.key === side && f.value.is === "quantity" ? [{ place: `the ${side} side`, quantity: f.value.quantity, at: { tree, span: f.span } }] : []));
   return [...cells, ...figures];
 }

@@ -6,7 +6,7 @@ import { LIMITS } from "./engine/limits.ts";
 import { AIR, AIR_ALTITUDE, BOOST, DECOMPRESSOR, FLUIDS, FUEL_SYSTEM, FUELS, IGNITION, THERMAL, VEHICLE } from "./engine/running.ts";
 import { VALVE_GEAR } from "./engine/valve-gear.ts";
 import { PART_KINDS } from "./parts/index.ts";
-import { PER_DISPLACEMENT, cubicCentimetres, degrees, kilograms, millimetres, newtonMetres, plain, rpm } from "./spans.ts";
+import { PER_DISPLACEMENT, cubicCentimetres, degrees, kilograms, millimetres, newtonMetres, plain, rpm, shareOf } from "./spans.ts";
 import type { BlockSchema, KeySchema } from "./types.ts";
 
 /** Ends of an engine, by what a person sees there. */
@@ -43,7 +43,7 @@ export const ENGINE_KEYS: readonly KeySchema[] = [
   figure("redline", "rotation", "6500 rpm", "Highest speed the engine is turned to.", { usual: rpm(1500, 20000), importance: "essential", tune: true }),
   DECOMPRESSOR,
   figure("flywheel-inertia", "inertia", "0.12 kg·m²", "Moment of inertia of crank, flywheel and clutch.", { usual: plain(0.0005, 3), importance: "rare" }),
-  figure("weight", "mass", "118 kg", "Weight of the engine as it is lifted.", { usual: kilograms(3, 600), importance: "rare" }),
+  figure("weight", "mass", "118 kg", "Weight of the engine as it is lifted.", { usual: kilograms(3, 600), usualPer: [shareOf("displacement.total", "the displacement", 1.2e4, 6e5)], importance: "rare" }),
   REMARK,
 ];
 

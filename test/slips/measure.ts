@@ -14,6 +14,8 @@ import { analyse } from "../../server/workspace/analyse.ts";
 import { projectFileOf } from "../../server/workspace/load.ts";
 
 export const SAMPLES = join(import.meta.dirname, "..", "..", "samples");
+/** Files beside the samples whose escapes were looked at, and closed where a relation closes them. */
+export const FURTHER = join(import.meta.dirname, "further");
 /** Files written once the checks stood, and by which no span or share was ever drawn: what they catch there they catch at large. */
 export const HELD_OUT = join(import.meta.dirname, "held-out");
 /** The build with the mistakes is not clean: its figures are left out. */
@@ -204,6 +206,8 @@ function print(what: string, { files, cleanFindings, slips }: Measured): void {
 
 if (import.meta.main) {
   print("Samples", measureSlips());
+  console.log("\n");
+  print("Further files", measureSlips(FURTHER));
   console.log("\n");
   print("Held out: files that no check was made by", measureSlips(HELD_OUT));
 }

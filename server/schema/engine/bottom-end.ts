@@ -1,6 +1,6 @@
 // Crank, rods, pistons, rings and the clearances they run in. Knows the figures, not how clearances are judged.
 import { figure } from "../row.ts";
-import { grams, millimetres, ofBore, ofCube } from "../spans.ts";
+import { grams, millimetres, ofBore, ofCube, shareOf } from "../spans.ts";
 import type { BlockSchema, KeySchema } from "../types.ts";
 
 function journalKeys(what: string, journal: string, housing: string, bore: string): readonly KeySchema[] {
@@ -38,7 +38,7 @@ export const BOTTOM_END: BlockSchema = {
     figure("piston-mass", "mass", "310 g", "Weight of a bare piston.", { usual: grams(20, 2500), usualPer: ofCube("bore", "the bore", 250, 1500) }),
     figure("pin-mass", "mass", "85 g", "Weight of a gudgeon pin.", { usual: grams(5, 600), usualPer: ofCube("bore", "the bore", 40, 500) }),
     figure("rings-mass", "mass", "35 g", "Weight of one piston's rings and clips.", { usual: grams(2, 300), usualPer: ofCube("bore", "the bore", 15, 200) }),
-    figure("small-end-mass", "mass", "150 g", "Weight of the small end of a rod, hung level with the big end carried.", { usual: grams(10, 800) }),
+    figure("small-end-mass", "mass", "150 g", "Weight of the small end of a rod, hung level with the big end carried.", { usual: grams(10, 800), usualPer: [shareOf("bottom-end.piston-mass", "the piston's weight", 0.08, 2.5)] }),
     figure("big-end-mass", "mass", "400 g", "Weight of the big end of a rod, hung level with the small end carried.", { usual: grams(20, 2000), importance: "rare" }),
     figure("reciprocating-mass", "mass", "580 g", "Everything that stops and starts with one piston: piston, pin, rings and the small end of the rod.", { usual: grams(30, 4000), importance: "useful" }),
   ],

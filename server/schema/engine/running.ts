@@ -83,7 +83,7 @@ export const FLUIDS: BlockSchema = {
     mark("break-in-oil", "20W-50", "Grade of oil for running in.", { importance: "rare" }),
     figure("oil-capacity", "capacity", "4.2 L", "Oil that goes in at a change, filter included.", { usual: litres(0.2, 25), usualPer: [shareOf("displacement.total", "the displacement", 0.35, 20)], importance: "useful" }),
     figure("oil-change", "distance", "10000 km", "Distance between oil changes.", { usual: kilometres(100, 50000) }),
-    figure("coolant-capacity", "capacity", "6.5 L", "Coolant that goes in.", { usual: litres(0.3, 40) }),
+    figure("coolant-capacity", "capacity", "6.5 L", "Coolant that goes in.", { usual: litres(0.3, 40), usualPer: [shareOf("displacement.total", "the displacement", 0.6, 20)] }),
     text("coolant", '"half water, half antifreeze"', "What the coolant is.", { importance: "rare" }),
     figure("thermostat", "temperature", "88 °C", "Temperature at which the thermostat opens.", { usual: celsius(40, 110), importance: "rare" }),
     yesNo("air-cooled", "Whether the engine is cooled by air alone.", { importance: "rare" }),

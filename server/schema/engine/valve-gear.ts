@@ -1,7 +1,7 @@
 // Everything between lobe and valve: layout, lash, ratios, valves, springs. Knows the figures, not how a valve moves.
 import { choice, eachSide, figure, plainKey } from "../row.ts";
 import type { Side } from "../row.ts";
-import { LIKE_OTHER_SIDE, degrees, grams, kilometres, millimetres, ofBore, plain } from "../spans.ts";
+import { LIKE_OTHER_SIDE, degrees, grams, kilometres, millimetres, ofBore, ofCube, plain } from "../spans.ts";
 import type { BlockSchema, KeySchema } from "../types.ts";
 import { KIND as valveSpring } from "../parts/valve-spring.ts";
 
@@ -29,7 +29,7 @@ function sideKeys(side: Side): readonly KeySchema[] {
     figure("valve-recess", "length", "1.2 mm", "How far the shut valve's face sits up from the head face, along the cylinder.", { usual: millimetres(-5, 20), importance: "useful" }),
     figure("stem-height", "length", "42.5 mm", "From spring seat to stem tip with the valve shut.", { usual: millimetres(20, 90), importance: "rare" }),
     figure("retainer-to-guide", "length", "12.6 mm", "Gap between retainer and guide or stem seal with the valve shut.", { usual: millimetres(3, 35), importance: "useful" }),
-    figure("valve-mass", "mass", "52 g", "Weight of one valve.", { usual: grams(5, 300) }),
+    figure("valve-mass", "mass", "52 g", "Weight of one valve.", { usual: grams(5, 300), usualPer: ofCube(".valve-diameter", "the valve's head", 400, 6000) }),
     figure("retainer-mass", "mass", "14 g", "Weight of one retainer with its keepers.", { usual: grams(2, 80) }),
     figure("follower-mass", "mass", "60 g", "Weight of one follower, bucket or lifter, and pushrod where there is one.", { usual: grams(3, 300) }),
     figure("rocker-mass", "mass", "35 g", "Share of a rocker's weight that moves with the valve.", { usual: grams(2, 200), importance: "rare" }),

@@ -47,11 +47,15 @@ const RING_USES: Readonly<Record<string, fits.RingUse>> = {
   street: "street", modified: "modified or nitrous", racing: "racing naturally aspirated", "racing-turbo": "racing nitrous or turbo", "racing-supercharged": "racing supercharged",
 };
 
+function gapRow(build: EffectiveBuild) {
+  const use = RING_USES[wordAt(build, "use") ?? ""];
+  return use && fits.ringGapFactors[use];
+}
+
 function gapFactor(ring: "top" | "second"): Input<number> {
   return either(figure(`ring.${ring}-gap-factor`), table("ratio", ["use"], (build) => {
     const given = effective(build.slots.get("use"));
-    const use = RING_USES[wordAt(build, "use") ?? ""];
-    const row = use && fits.ringGapFactors[use];
+    const row = gapRow(build);
     const factor = row?.[ring];
     return !given || !row || factor === undefined ? undefined : { interval: exactly(factor), words: `${ring} gap for one of bore, ${wordAt(build, "use")}`, source: `common practice: ${row.source}`, estimate: true, provided: [given] };
   }));
@@ -59,7 +63,7 @@ function gapFactor(ring: "top" | "second"): Input<number> {
 
 function ringGap(ring: "top" | "second"): readonly Formula[] {
   const name = ring === "top" ? "Top ring" : "Second ring";
-  const applies = (build: EffectiveBuild): boolean => slotHas(build, `bottom-end.rings.${ring}-gap`) || slotHas(build, `ring.${ring}-gap-factor`) || slotHas(build, "use");
+  const applies = (build: EffectiveBuild): boolean => slotHas(build, `bottom-end.rings.${ring}-gap`) || slotHas(build, `ring.${ring}-gap-factor`) || gapRow(build)?.[ring] !== undefined;
   return [
     formula({
       id: `ring-gap.${ring}.by-bore`, section: "bottom-end", label: `${name}, least gap by its bore`, kind: "length", unit: "millimetre", quiet: true,
