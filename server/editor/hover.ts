@@ -54,9 +54,9 @@ export function hoverAt(analysis: Analysis, uri: string, offset: number, spell: 
 function textFor(here: Here, spot: Spot, link: LinkTo): string[] {
   switch (spot.on) {
     case "key":
-      return [...keyText(spot.fact.key), ...docsText(spot.fact.docs), ...slotText(here, spot.fact, link)];
+      return [...recordedTuneText(here, spot.fact), ...keyText(spot.fact.key), ...docsText(spot.fact.docs), ...slotText(here, spot.fact, link)];
     case "value":
-      return [...figureText(spot.fact), ...columnText(here, spot.fact, subjectOf(here)), ...slotText(here, spot.fact, link), ...dependentText(here, spot.fact)];
+      return [...recordedTuneText(here, spot.fact), ...figureText(spot.fact), ...columnText(here, spot.fact, subjectOf(here)), ...slotText(here, spot.fact, link), ...dependentText(here, spot.fact)];
     case "reading":
       return readingText(here, spot.what, spot.reading, link);
     case "reference": {
@@ -110,10 +110,20 @@ function statementText(here: Here, path: readonly Phrase[]): string[] {
   return phrase ? [...tune, `**${escapeMarkdown(word)}**: ${phrase.words}`, `\`${escapeCode(phrase.example.split("\n")[0] ?? "")}\``] : [];
 }
 
-/** Whether this tune still answers for the engine. */
-function tuneText(here: Here, phrase: Phrase): string[] {
+/** Whether the tune that begins here still answers for the engine. */
+function tuneText(here: Here, { span }: Phrase): string[] {
+  return tuneLines(here, (start) => start === span.start);
+}
+
+/** The same at a tune's own fingerprint or that of its file. */
+function recordedTuneText(here: Here, fact: FigureFact): string[] {
+  if (fact.key.type.is !== "fingerprint") return [];
+  return tuneLines(here, (start, end) => fact.span.start >= start && fact.span.end <= end);
+}
+
+function tuneLines(here: Here, isMeant: (start: number, end: number) => boolean): string[] {
   const subject = subjectOf(here);
-  const look = subject && tunesOf(subject.build, subject.sheet, subject.data).find((one) => one.record.span.start === phrase.span.start);
+  const look = subject && tunesOf(subject.build, subject.sheet, subject.data).find(({ record }) => record.word === "tune" && isMeant(record.span.start, record.span.end));
   if (!look) return [];
   const told = tuneSentences(look);
   return [...told.slice(0, MOST_ROWS), ...(told.length > MOST_ROWS ? [`${told.length - MOST_ROWS} more on the sheet.`] : [])].map(escapeMarkdown);

@@ -6,6 +6,7 @@ import { RULE as blockMissingRule } from "./block-missing.ts";
 import { RULE as blowerOverspeedRule } from "./blower-overspeed.ts";
 import { RULE as boostOverLimitRule } from "./boost-over-limit.ts";
 import { RULE as breakInIncompleteRule } from "./break-in-incomplete.ts";
+import { RULE as calibrationDueRule } from "./calibration-due.ts";
 import { RULE as camEndplayRule } from "./cam-endplay.ts";
 import { RULE as camNotDegreedRule } from "./cam-not-degreed.ts";
 import { RULE as cardForOtherEngineRule } from "./card-for-other-engine.ts";
@@ -157,6 +158,7 @@ export const RULES: readonly Rule[] = [
   blowerOverspeedRule,
   boostOverLimitRule,
   breakInIncompleteRule,
+  calibrationDueRule,
   camEndplayRule,
   camNotDegreedRule,
   cardForOtherEngineRule,

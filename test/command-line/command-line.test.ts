@@ -43,6 +43,41 @@ build wren on dunlin-18 {
 }
 `;
 
+const TUNED = `engine dunlin-18 { source: "workshop manual"; cylinders: 4; bore: 83.00 mm }
+build wren on dunlin-18 {
+  octane: 98 RON
+  tune "tunes/wren.bin" { date: 2027-04-05; file-print: #b5bb9d8014a0 }
+}
+`;
+
+describe("a tune file", () => {
+  const found = (files: Readonly<Record<string, string | Uint8Array>>, path = "a.tappet"): readonly string[] => {
+    const { out } = folder(files).run(["check", path, "--format", "json"]);
+    return (JSON.parse(out) as { findings: { rule: string; severity: string }[] }).findings.map((f) => `${f.severity} ${f.rule}`);
+  };
+
+  test("is told by what is in it: the digest is that of any other program", () => {
+    // SHA-256 of "foo" and a line end, as sha256sum prints it, begins so.
+    expect(found({ "a.tappet": TUNED, "tunes/wren.bin": "foo\n" })).toEqual([]);
+    expect(found({ "a.tappet": TUNED, "tunes/wren.bin": "foo" })).toEqual(["warning tune-file-changed"]);
+    expect(found({ "a.tappet": TUNED, "tunes/wren.bin": new Uint8Array([0, 255, 0]) })).toEqual(["warning tune-file-changed"]);
+  });
+
+  test("that is gone, is a folder, is too large or lies outside is said to be, and is not read", () => {
+    expect(found({ "a.tappet": TUNED })).toEqual(["warning tune-file-missing"]);
+    expect(found({ "a.tappet": TUNED, "tunes/wren.bin/part": "foo\n" })).toEqual(["advice tune-file-missing"]);
+    expect(found({ "a.tappet": TUNED, "tunes/wren.bin": new Uint8Array(33 * 1024 * 1024) })).toEqual(["advice tune-file-missing"]);
+    expect(found({ "a.tappet": TUNED.replace("tunes/wren.bin", "../../etc/hostname") })).toEqual(["advice tune-file-missing"]);
+  });
+
+  test("is told on the sheet for programs", () => {
+    const { out } = folder({ "a.tappet": TUNED, "tunes/wren.bin": "bar\n" }).run(["sheet", "a.tappet", "--format", "json"]);
+    const json = JSON.parse(out) as { tune: unknown };
+    expect(sheet(json), JSON.stringify(sheet.errors)).toBe(true);
+    expect(json.tune).toEqual({ file: "tunes/wren.bin", date: "2027-04-05", state: "unrecorded", fileState: "changed", scheme: null, changes: [] });
+  });
+});
+
 const PARTS = `engine dunlin-18 { source: "workshop manual"; cylinders: 4 }
 part camshaft ridgeway-272 "Ridgeway 272" for dunlin-18 { source: "cam card"; needs retainer }
 build wren on dunlin-18 {

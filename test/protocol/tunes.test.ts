@@ -47,6 +47,7 @@ test("a tune is recorded, goes stale with a keystroke, is recorded again, and it
   const [stale] = (await client.pull(build)).filter((d) => d.code === "tune-stale");
   expect(stale?.message).toContain("bore was 84.00 mm and is 84.50 mm");
   expect(await client.hover(build, client.at(build, 'tune "tunes'))).toMatch(/Made for other figures: 1 figure changed/);
+  expect(await client.hover(build, client.at(build, "made-for: #", 11))).toMatch(/Made for other figures: 1 figure changed/);
   const again = (await actionsAt("made-for: #")).find((a) => /I have tuned it again/.test(a.title));
   if (!again?.edit) throw new Error("nothing records the tune again");
   expect(again.isPreferred).toBeUndefined();
