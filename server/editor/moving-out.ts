@@ -39,7 +39,7 @@ export function movedOut(analysis: Analysis, uri: string, movable: Movable, own:
   const { build, fit, kind, name, start } = movable;
   const file = analysis.project.files.get(uri);
   const phrase = build.tree.phrase?.block?.items.find((i): i is Phrase => i.kind === "phrase" && i.span.start === fit.span.start);
-  if (!file || !phrase?.block) return undefined;
+  if (!file || file.source.conflicts || !phrase?.block) return undefined;
   const text = build.tree.text;
   const eol = lineEndOf(file.source.text);
   const stays = (item: Item) => (item.kind === "entry" ? (kind.fitKeys?.some((k) => k.key === item.key.text) ?? false) : item.kind === "phrase" && !kind.blocks?.[item.word.text]);

@@ -70,7 +70,7 @@ export function asCard(analysis: Analysis, uri: string, shared: Shared): Change 
   const engine = own?.declaration.on?.text;
   const file = analysis.project.files.get(uri);
   const placed = own && analysis.places.placeOf(own.declaration.tree);
-  if (!own || engine === undefined || !file || !placed) return undefined;
+  if (!own || engine === undefined || !file || file.source.conflicts || !placed) return undefined;
   const eol = lineEndOf(file.source.text);
   const text = own.declaration.tree.text;
   const inner = text.slice(Math.min(item.span.start, ...item.docs.map((d) => d.span.start)), item.span.end);

@@ -8,6 +8,7 @@ import type { Finding, Severity } from "../rules/finding.ts";
 import type { Change, Renamed, Stated } from "../sheet/changes.ts";
 import { type ChangedValue, type SheetComparison, compareSheets } from "../sheet/comparison.ts";
 import type { SheetValue } from "../sheet/evaluate.ts";
+import { tunesOf } from "../sheet/tune.ts";
 import { nameOfSubject } from "./checked.ts";
 import type { BuildComparison, Cause, CauseSide, ComparedFinding, ComparedMargin, ComparedTune, ComparedUnchecked, ComparedValue, Ends, FindingChange, FindingSide } from "./comparison.ts";
 import type { Atlas } from "./place.ts";
@@ -37,7 +38,8 @@ export function comparedBuild({ before, after }: ComparedPair): BuildComparison 
     });
     return { ...head, ...none, fate: after ? "added" : "removed", findings };
   }
-  const compared = compareSheets(before.sheet, after.sheet);
+  const sheets = compareSheets(before.sheet, after.sheet);
+  const compared = { ...sheets, changes: [...sheets.changes, ...fileChanges(before, after)] };
   const numbers = new Map(compared.changes.map((change, i) => [change, i + 1]));
   const numbered = (changes: readonly Change[]) => changes.flatMap((c) => numbers.get(c) ?? []);
   const margins = marginsOf(compared, before, after, numbered);
@@ -198,6 +200,19 @@ function uncheckedOf(before: SheetInput, after: SheetInput): ComparedUnchecked[]
     ...[...now].flatMap(([what, paths]): ComparedUnchecked[] => (old.has(what) ? [] : [{ change: "no longer checked", what, missing: paths }])),
     ...[...old].flatMap(([what]): ComparedUnchecked[] => (now.has(what) ? [] : [{ change: "checked now", what, missing: [] }])),
   ];
+}
+
+/** Tune files whose bytes are others, though the build names them as before. */
+function fileChanges(before: SheetInput, after: SheetInput): readonly Change[] {
+  const files = (input: SheetInput) => new Map(tunesOf(input.build, input.sheet, input.data).flatMap((look) => {
+    const print = look.file && look.file.is !== "unreadable" ? look.file.print : undefined;
+    return look.path !== undefined && print !== undefined ? [[look.path, { text: print, origin: "", location: { tree: input.build.subject.tree, span: look.record.span } }] as const] : [];
+  }));
+  const [old, now] = [files(before), files(after)];
+  return [...now].flatMap(([path, to]): Change[] => {
+    const from = old.get(path);
+    return from && from.text !== to.text ? [{ sort: "record", path: `file ${path}`, label: `what "${path}" holds`, from, to, respelt: false, facts: [] }] : [];
+  });
 }
 
 /** The finding that says that a tune was made for other figures. */

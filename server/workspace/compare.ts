@@ -1,7 +1,7 @@
 // Two states of a set of build files, analysed and paired: each build by its name, else by its renamed file, else by its engine. Knows no disk
 // and no git; what could not be read stands as a note.
 import type { Declaration } from "../model/declaration.ts";
-import { type Project, type Unreadable, scopeOf } from "../model/project.ts";
+import { type Project, type Unreadable, dataOfFile, scopeOf } from "../model/project.ts";
 import type { Finding } from "../rules/finding.ts";
 import { declarationChanges, sameContent } from "../sheet/changes.ts";
 import { type ComparedState, type Comparison, type LooseComparison, countsOf } from "../report/comparison.ts";
@@ -41,7 +41,9 @@ interface Found {
 }
 
 export function compareStates(before: State, after: State, wish: CompareWish): Comparison {
-  const [old, now] = [readState(before, wish.asOf), readState(after, wish.asOf)];
+  // Most files of a workspace are the same on both sides: they are told from the others by their texts, and nothing is worked out for them.
+  const same = unchangedKeys(before, after);
+  const [old, now] = [readState(before, wish.asOf, same), readState(after, wish.asOf, same)];
   const renamed = (key: string) => wish.renames?.get(key) ?? key;
   const builds = pairUp(old.subjects.filter(isBuild), now.subjects.filter(isBuild), renamed).filter(({ a, b }) => wish.build === undefined || [a, b].some((f) => f?.result.build.subject.name?.text === wish.build));
   // An engine that a compared build stands on is told of there.
@@ -49,11 +51,8 @@ export function compareStates(before: State, after: State, wish: CompareWish): C
   const free = (f: Found) => !isBuild(f) && !underBuilds.has(f.result.build.subject);
   const engines = wish.build === undefined ? pairUp(old.subjects.filter(free), now.subjects.filter(free), renamed) : [];
   const pairs = [...builds, ...engines];
-  const told: { readonly a?: Found; readonly b?: Found }[] = [];
   const comparisons = pairs.flatMap((pair) => {
-    if (pair.a && pair.b && sameTexts(pair.a, pair.b)) return [];
     const comparison = comparedBuild({ ...(pair.a && { before: inputOf(pair.a) }), ...(pair.b && { after: inputOf(pair.b) }) });
-    if (comparison) told.push(pair);
     return comparison ?? [];
   });
   const loose = wish.build === undefined ? looseOf(old, now, pairs) : [];
@@ -61,7 +60,7 @@ export function compareStates(before: State, after: State, wish: CompareWish): C
   const notes = [...old.notes, ...now.notes];
   const state = ({ label, revision }: State): ComparedState => ({ label, ...(revision !== undefined && { revision }) });
   return {
-    before: state(before), after: state(after), asOf: wish.asOf, counts: countsOf(comparisons, loose, elsewhere, builds.length - comparisons.filter((c) => c.is === "build").length),
+    before: state(before), after: state(after), asOf: wish.asOf, counts: countsOf(comparisons, loose, elsewhere, now.left + builds.length - comparisons.filter((c) => c.is === "build").length),
     builds: comparisons, loose, elsewhere, notes,
   };
 }
@@ -71,29 +70,37 @@ interface ReadState {
   /** Every file, each with the analysis it counts in. */
   readonly files: ReadonlyMap<string, { readonly uri: string; readonly analysis: Analysis; readonly atlas: Atlas }>;
   readonly notes: readonly string[];
+  /** Builds of the files that were left out. */
+  readonly left: number;
 }
 
-function readState(state: State, asOf: string): ReadState {
+function readState(state: State, asOf: string, leftOut: ReadonlySet<string>): ReadState {
   const files = new Map<string, { uri: string; analysis: Analysis; atlas: Atlas }>();
   const subjects: Found[] = [];
   const notes: string[] = [];
+  let left = 0;
   for (const { project, given } of state.projects) {
     const analysis = analyse(project, asOf);
     const atlas = atlasOf(project, analysis.places, state.nameOf, state.spell);
     for (const uri of given) {
       const key = state.keyOf(uri);
+      if (leftOut.has(key)) {
+        left += project.files.get(uri)?.declarations.filter((d) => d.sort === "build").length ?? 0;
+        continue;
+      }
       files.set(key, { uri, analysis, atlas });
       for (const result of analysis.fileResult(uri)?.subjects ?? []) subjects.push({ uri, key, analysis, atlas, result });
     }
     for (const uri of project.files.keys()) {
       const key = state.keyOf(uri);
+      if (leftOut.has(key)) continue;
       if (!files.has(key)) files.set(key, { uri, analysis, atlas });
       const unread = analysis.fileResult(uri)?.findings.filter((f) => UNREAD_TEXT.has(f.rule)).length ?? 0;
       if (unread > 0) notes.push(`${state.nameOf(uri)} in ${state.label} has ${counted(unread, "place")} that cannot be read: it is compared as far as it can be.`);
     }
     for (const [uri, problem] of project.unreadable) if (given.includes(uri)) notes.push(`${state.nameOf(uri)} in ${state.label} ${UNREADABLE[problem]}, and is left out.`);
   }
-  return { subjects: subjects.sort((a, b) => byCodePoint(a.key, b.key)), files, notes: [...new Set(notes)] };
+  return { subjects: subjects.sort((a, b) => byCodePoint(a.key, b.key)), files, notes: [...new Set(notes)], left };
 }
 
 /** Findings that mean that a stretch of text was not understood at all. */
@@ -146,12 +153,25 @@ function titleOf({ a, b }: Pair): string {
   return nameOfSubject(f.result.build.subject);
 }
 
-/** True where every file that the two see has the same text, and what they name beside them is the same: nothing can differ then. */
-function sameTexts(a: Found, b: Found): boolean {
-  const texts = ({ analysis, uri }: Found) => scopeOf(analysis.project, uri).files.map((f) => f.source.text);
-  const [x, y] = [texts(a), texts(b)];
-  const beside = ({ result }: Found) => JSON.stringify([...result.data]);
-  return a.key === b.key && x.length === y.length && x.every((text, i) => text === y[i]) && beside(a) === beside(b);
+/** Files that are there on both sides with the same text, as is everything that they use and name: nothing about them can differ. */
+function unchangedKeys(before: State, after: State): ReadonlySet<string> {
+  const seen = ({ projects, keyOf }: State) => new Map(projects.flatMap(({ project, given }) => given.filter((uri) => project.files.has(uri)).map((uri) => [keyOf(uri), { project, uri }] as const)));
+  const [old, now] = [seen(before), seen(after)];
+  return new Set([...now].flatMap(([key, b]) => {
+    const a = old.get(key);
+    return a && alike(a, b) ? [key] : [];
+  }));
+}
+
+interface Standing {
+  readonly project: Project;
+  readonly uri: string;
+}
+
+function alike(a: Standing, b: Standing): boolean {
+  const [x, y] = [scopeOf(a.project, a.uri).files, scopeOf(b.project, b.uri).files];
+  const beside = ({ project }: Standing, files: typeof x) => JSON.stringify(files.flatMap((file) => dataOfFile(file).map((uri) => project.data?.get(uri) ?? null)));
+  return x.length === y.length && x.every((file, i) => file.source.text === y[i]?.source.text) && beside(a, x) === beside(b, y);
 }
 
 function inputOf({ analysis, atlas, result }: Found): SheetInput {
