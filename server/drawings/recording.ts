@@ -1,4 +1,5 @@
-// The last recording by speed: what was read under load and of hot oil against what is asked for, and its two widest pulls over each other.
+// The last recording by speed: what was read under load and of hot oil against what is asked for; and the widest pulls of the last two
+// recordings over each other, or of the only one.
 // Means of steps of speed. Judges nothing.
 import type { UnitId } from "../../grammar/vocabulary.ts";
 import { leastAt } from "../recording/summarise.ts";
@@ -34,20 +35,35 @@ export function recording({ build, system }: DrawingSource): Drawing | undefined
     return own.length > 1 ? [[what, own] as const] : [];
   }));
   const units = unitsOf(run);
+  // Without a temperature nobody knows whether the oil was hot.
+  const told = run.summary.columns.some((c) => c.key === "oil-temperature" || c.key === "coolant");
   const shown: readonly Lines[] = [{ words: "as recorded, means by speed", read, units }, ...(Object.keys(asked).length > 0 ? [{ words: "the limits it was held against", read: asked, units }] : [])];
-  return curvesDrawn({ id: "recording", title: `${capital(run.words)} by speed`, shown, sorts, system });
+  return curvesDrawn({ id: "recording", title: `${capital(run.words)} by speed`, shown, sorts: sorts.map((s) => (s.what === "oil" && !told ? { ...s, words: "oil pressure" } : s)), system });
 }
 
-/** The two widest pulls of the last recording that has any. */
+/** The widest pull of each of the last two recordings that have any; of one alone its two widest. */
 export function recordedPulls({ build, system }: DrawingSource): Drawing | undefined {
-  const run = recordedRuns(build).findLast((r) => r.summary.pulls.some((p) => sortsOf(r, p).length > 0));
+  const runs = recordedRuns(build).filter((r) => widestOf(r).length > 0);
+  const [run, before] = [runs.at(-1), runs.at(-2)];
   if (!run) return undefined;
-  const widest = [...run.summary.pulls].filter((p) => sortsOf(run, p).length > 0).sort((a, b) => b.toRpm - b.fromRpm - (a.toRpm - a.fromRpm)).slice(0, 2).sort((a, b) => a.from - b.from);
-  const [one, other] = widest as [RecordedPull, RecordedPull | undefined];
-  const words = (p: RecordedPull) => `from ${p.from.toFixed(1)} s, ${Math.round(p.fromRpm)} to ${Math.round(p.toRpm)} rpm in ${p.duration.toFixed(1)} s`;
-  const lines = (p: RecordedPull): Lines => ({ words: `pull ${words(p)}`, read: Object.fromEntries(PULL_SORTS.map(({ what }) => [what, points(run, p.curves, what)])), units: unitsOf(run) });
-  const title = other ? `Two pulls of ${run.words}, laid over each other` : `The pull in ${run.words}`;
-  return curvesDrawn({ id: "recorded-pulls", title, shown: other ? [lines(one), lines(other)] : [lines(one)], sorts: PULL_SORTS, system });
+  const chosen: readonly Chosen[] = before ? [{ run, pull: widestOf(run)[0] as RecordedPull }, { run: before, pull: widestOf(before)[0] as RecordedPull }]
+    : widestOf(run).slice(0, 2).sort((a, b) => a.from - b.from).map((pull) => ({ run, pull }));
+  const title = before ? `Widest pull of ${run.words}, laid over that of ${before.words}` : chosen.length > 1 ? `Two pulls of ${run.words}, laid over each other` : `The pull in ${run.words}`;
+  return curvesDrawn({ id: "recorded-pulls", title, shown: chosen.map((c) => linesOf(c, before !== undefined)), sorts: PULL_SORTS, system });
+}
+
+interface Chosen {
+  readonly run: RecordedRun;
+  readonly pull: RecordedPull;
+}
+
+function widestOf(run: RecordedRun): readonly RecordedPull[] {
+  return run.summary.pulls.filter((p) => sortsOf(run, p).length > 0).sort((a, b) => b.toRpm - b.fromRpm - (a.toRpm - a.fromRpm));
+}
+
+function linesOf({ run, pull }: Chosen, named: boolean): Lines {
+  const words = `${named ? `${run.words}, ` : "pull "}from ${pull.from.toFixed(1)} s, ${Math.round(pull.fromRpm)} to ${Math.round(pull.toRpm)} rpm in ${pull.duration.toFixed(1)} s`;
+  return { words, read: Object.fromEntries(PULL_SORTS.map(({ what }) => [what, points(run, pull.curves, what)])), units: unitsOf(run) };
 }
 
 function sortsOf(run: RecordedRun, pull: RecordedPull): readonly PanelSort[] {

@@ -127,7 +127,8 @@ function bodyOf(layout: Layout, question: Question): Body {
   const row = (own: readonly string[]) => {
     line++;
     if (toSkip > 0) {
-      toSkip--;
+      // Blank lines before the readings were counted with the others.
+      if (rows === 0 || !isBlank(own)) toSkip--;
       return;
     }
     if (isBlank(own)) return;
@@ -136,9 +137,10 @@ function bodyOf(layout: Layout, question: Question): Body {
       doubt("ragged", line);
       raggedLast = true;
     }
-    // Headings again: the recorder was started anew into the same file. Its row of units, where it has one, holds no figure and is passed over below.
+    // Headings again: the recorder was started anew into the same file, units and all.
     if (own[matched.found[0]?.index ?? 0]?.trim() === matched.found[0]?.heading && matched.found.every((c) => own[c.index]?.trim() === c.heading)) {
       judge.break();
+      if (layout.unitRow) toSkip = 1;
       return;
     }
     let any = false;

@@ -6,6 +6,7 @@ import type { KindId } from "../quantity/kinds.ts";
 import { JUDGED, type Judged } from "../recording/question.ts";
 import { type Moment, type RecordedPull, STEP_RPM, type Stretch, type Summary } from "../recording/summary.ts";
 import { lengthWords, timeWords } from "../rules/recorded.ts";
+import { figureOf } from "../sheet/pull.ts";
 import { type RecordedRun, recordedRuns } from "../sheet/recorded.ts";
 import type { Atlas } from "./place.ts";
 import type { SheetTable } from "./sheet-model.ts";
@@ -51,9 +52,17 @@ function readTable(run: RecordedRun, build: EffectiveBuild, atlas: Atlas): Sheet
     ...(assumed.length > 0 ? [["taken for granted", `${listed(assumed)}: neither the file nor this build says the unit`] as const] : []),
     ...(missing.length > 0 ? [["cells without a reading", missing.join("; ")] as const] : []),
     ...(lost.length > 0 ? [["not read", lost.join("; ")] as const] : []),
+    ...(torqueWords(run) !== "" ? [["torque and power", torqueWords(run)] as const] : []),
     ...(summary.loadBy ? [["loaded", loadWords(run, build)] as const] : []),
   ];
   return { caption: `Recording ${name(run)}${dateWords(run)}`, heads: ["Of", "As read"], rows: rows.map((cells) => ({ cells: [...cells], ...(place && { place }) })) };
+}
+
+/** Where torque or power was taken, and what is in it already. */
+function torqueWords({ recording: { record }, summary, correction }: RecordedRun): string {
+  if (!summary.columns.some((c) => c.key === "torque" || c.key === "power")) return "";
+  const at = figureOf(record, "at")?.value;
+  return [at?.is === "word" ? `at ${at.word}` : "", correction === undefined ? "correction not stated" : correction === "none" ? "as read" : `corrected, ${correction}`].filter((w) => w !== "").join(", ");
 }
 
 function dateWords({ words }: RecordedRun): string {

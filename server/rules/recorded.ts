@@ -47,6 +47,10 @@ export function stretchWords(stretch: Stretch): string {
 /** A moment on the recording's clock: "83.4 s", "12 min 3.4 s". */
 export function timeWords(seconds: number): string {
   if (Math.abs(seconds) < 120) return `${seconds.toFixed(1)} s`;
+  if (Math.abs(seconds) >= 7200) {
+    const whole = Math.round(Math.abs(seconds) / 60);
+    return `${seconds < 0 ? "-" : ""}${Math.floor(whole / 60)} h ${whole % 60} min`;
+  }
   const tenths = Math.round(seconds * 10);
   const minutes = Math.trunc(tenths / 600);
   return `${minutes} min ${(Math.abs(tenths % 600) / 10).toFixed(1)} s`;

@@ -62,7 +62,7 @@ describe("on the sheet", () => {
   });
 
   test("stands how it was read, what passed a limit, and its pulls side by side", () => {
-    expect(table('Recording "runs/hill.csv" of 2027-06-12')?.rows.map((r) => r.cells[0])).toEqual(["rows", "columns", "written with", "loaded"]);
+    expect(table('Recording "runs/hill.csv" of 2027-06-12')?.rows.map((r) => r.cells[0])).toEqual(["rows", "columns", "written with", "torque and power", "loaded"]);
     const over = table("Limits in")?.rows.find((r) => r.cells[0] === "Over the redline")?.cells;
     expect(over?.[5]).toContain(`${Math.max(...ROWS.map((r) => r.rpm))} rpm`);
     const pulls = table("Pulls in");
@@ -134,6 +134,15 @@ describe("drawn by speed", () => {
     expect(pointsOf(part(drawing, "torque 1")).length).toBeGreaterThan(8);
     expect(pointsOf(part(drawing, "torque 2")).length).toBeGreaterThan(8);
     expect(drawing.title).toBe("Two pulls of the recording of 2027-06-12, laid over each other");
+  });
+
+  test("of two recordings, are the widest of each", () => {
+    const two = made(BUILD.replace("  log \"runs/hill.csv\" on 2027-06-12", `  log "runs/early.csv" on 2027-05-30 { time: "Time"; rpm: "Engine Speed"; throttle: "TPS"; torque: "Torque" }\n  log "runs/hill.csv" on 2027-06-12`) + `--- runs/hill.csv\n${written(ROWS)}--- runs/early.csv\n${written(roadTest(60, 20, 5))}`).input;
+    const drawing = recordedPulls({ ...source, build: two.build, sheet: two.sheet });
+    if (!drawing) throw new Error("nothing was drawn");
+    expectWellMade(drawing);
+    expect(drawing.title).toBe("Widest pull of the recording of 2027-06-12, laid over that of the recording of 2027-05-30");
+    expect(pointsOf(part(drawing, "torque 2")).length).toBeGreaterThan(8);
   });
 
   test("is nothing where nothing was read", () => {

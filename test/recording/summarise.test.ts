@@ -181,6 +181,12 @@ describe("rows that are not as they should be", () => {
     const one = summaryOf(read(TEXT));
     expect(summary.pullCount).toBe(2 * one.pullCount);
   });
+  test("and so with a row of units under them", () => {
+    const plain = written(ROWS, { head: WITH_UNITS.map((h) => h.replace(/ \(.*/, "")), units: WITH_UNITS.map((h) => /\((.*)\)/.exec(h)?.[1] ?? "") });
+    const summary = summaryOf(read(`${plain}\n${plain}`));
+    expect(summary.doubts).toEqual([]);
+    expect(summary.rows).toBe(2 * ROWS.length);
+  });
   test("a gap in time ends what lasted", () => {
     const over = (time: number): Row => ({ ...(ROWS[0] as Row), time, rpm: 6600, throttle: 0 });
     const rows = [0, 0.05, 0.1, 0.15, 30, 30.05, 30.1, 30.15, 30.2].map(over);
