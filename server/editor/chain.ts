@@ -6,7 +6,8 @@ import { type Provided, type Slot, effective, wordsFor } from "../model/effectiv
 import { plainValue } from "../model/plain-value.ts";
 import { formatBand } from "../quantity/display.ts";
 import { kindOf } from "../quantity/kinds.ts";
-import { measuredReadings, placeWords } from "../sheet/measured.ts";
+import { systemOf } from "../report/sheet-values.ts";
+import { type MeasuredReading, measuredReadings, placeWords } from "../sheet/measured.ts";
 import type { Analysis, SubjectResult } from "../workspace/analyse.ts";
 import { type Target, targetOf } from "./definition.ts";
 import { slotOf, subjectOf } from "./hover.ts";
@@ -43,19 +44,26 @@ function linksOf(analysis: Analysis, subject: SubjectResult, slot: Slot): ChainL
   const name = slot.path.split(".").slice(-2).join(" ");
   const first = Math.max(0, slot.chain.length - MOST_LINKS);
   const given = slot.chain.slice(first).flatMap((p, i) => linkOf(analysis, subject, p, p === current ? "counts" : first + i < slot.from ? "taken off" : "replaced", name));
-  const readings = measuredReadings(subject.build).filter((r) => r.path === slot.path).flatMap((r) => {
-    const place = placeWords(r.place);
-    const words = `measured${r.date ? ` on ${r.date}` : ""}${place ? `, ${place}` : ""}`;
-    return targetOf(analysis, r.location).map((t): ChainLink => ({ ...t, value: formatBand(r.interval, r.kind, kindOf(r.kind).metric), words, fate: "measured", name }));
-  });
-  return [...given, ...readings.slice(0, MOST_READINGS)];
+  return [...given, ...measuredLinks(analysis, subject, slot, name)];
 }
 
 /** Of a figure that is written again and again, the last of them. */
 const MOST_LINKS = 100;
 
-/** A set of readings is a table of its own: the first of them show where it stands. */
-const MOST_READINGS = 24;
+/** One link for each day on which it was measured: a table of readings is one thing that was done. */
+function measuredLinks(analysis: Analysis, subject: SubjectResult, slot: Slot, name: string): ChainLink[] {
+  const days = new Map<string, MeasuredReading[]>();
+  for (const r of measuredReadings(subject.build)) if (r.path === slot.path) days.set(r.date, [...(days.get(r.date) ?? []), r]);
+  return [...days].flatMap(([day, readings]) => {
+    const first = readings[0];
+    if (!first) return [];
+    const sizes = readings.map((r) => r.interval.nominal);
+    const band = (nominal: number) => formatBand({ low: nominal, nominal, high: nominal }, first.kind, kindOf(first.kind)[systemOf(subject.build) === "inch" ? "inch" : "metric"]);
+    const [least, most] = [band(Math.min(...sizes)), band(Math.max(...sizes))];
+    const place = readings.length === 1 ? placeWords(first.place) : `${readings.length} places`;
+    return targetOf(analysis, first.location).map((t): ChainLink => ({ ...t, value: least === most ? least : `${least} to ${most}`, words: `measured${day ? ` on ${day}` : ""}${place ? `, ${place}` : ""}`, fate: "measured", name }));
+  });
+}
 
 function linkOf(analysis: Analysis, subject: SubjectResult, p: Provided, fate: ChainLink["fate"], name: string): ChainLink[] {
   const by = p.origin.sort === "build" ? wordsFor(subject.build.subject) : p.origin.words;

@@ -208,7 +208,13 @@ function tableOffer(here: Here, caret: Caret, block: BlockSchema): Offer[] {
   if (measured?.word.text !== "measured" || measured.block?.items.some((i) => i.kind === "row")) return [];
   const head = measured.head.flatMap((p) => (p.kind === "word" ? [p.text] : []));
   const lines = gridLines(here, block, head.includes("for") ? head[head.indexOf("for") + 1] : undefined);
-  return lines ? [{ label: "table of readings", sort: "value", detail: "Laid out for this engine; replace each - with its reading.", text: lines.join("\n"), snippet: escapeSnippet(lines.join("\n")), rank: -2 }] : [];
+  return lines ? [{ label: "table of readings", sort: "value", detail: "Laid out for this engine; replace each - with its reading.", text: lines.join("\n"), snippet: readingsFrom(lines, 1).join("\n"), rank: -2 }] : [];
+}
+
+/** A table's rows with a place to fill in for every reading, so that Tab goes from one to the next. */
+function readingsFrom(lines: readonly string[], first: number): string[] {
+  let at = first;
+  return lines.map((line) => escapeSnippet(line).replace(/\|( *)-(?= *\|)/g, (_, blanks: string) => `|${blanks}\${${at++}:-}`));
 }
 
 /** The rows of a grid for this engine: a row a valve or place, a column a cylinder or bolt. Undefined where their number is not known. */
@@ -357,9 +363,11 @@ function measuredOffer(here: Here, m: Measurement): Offer {
   let at = 0;
   const states = (m.qualifiers ?? []).flatMap((id) => qualifierSet(id) ?? []).map((set) => ` \${${++at}|${[...Object.keys(set.options), "unstated"].map(escapeChoice).join(",")}|}`);
   const grid = gridLines(here, block);
-  const body = grid ? grid.map((line) => `  ${escapeSnippet(line)}`).join("\n") : block.keys.some((k) => k.key === "reading") ? "  reading: ${9:…}" : block.keys.some((k) => k.key === "intake") ? "  intake: ${8:…}\n  exhaust: ${9:…}" : "  $0";
   const of = m.of === undefined ? "" : ` for \${${++at}:${m.of}}`;
-  return { label: m.id, sort: "word", detail: m.words, text: m.id, snippet: `${m.id}${states.join("")}${of} on \${${++at}:${here.analysis.asOf}} {\n${body}\n}`, rank: 0 };
+  const date = `\${${++at}:${here.analysis.asOf}}`;
+  const has = (key: string) => block.keys.some((k) => k.key === key);
+  const body = grid ? readingsFrom(grid, at + 1).map((line) => `  ${line}`).join("\n") : has("reading") ? `  reading: \${${at + 1}:…}` : has("intake") ? `  intake: \${${at + 1}:…}\n  exhaust: \${${at + 2}:…}` : "  $0";
+  return { label: m.id, sort: "word", detail: m.words, text: m.id, snippet: `${m.id}${states.join("")}${of} on ${date} {\n${body}\n}`, rank: 0 };
 }
 
 /** Parts, cards and engines that a file declares which this one does not use yet; taking one writes the `use` too. */

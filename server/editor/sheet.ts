@@ -137,10 +137,12 @@ export function namesOfBuilds(analysis: Analysis, uri: string): readonly string[
 
 /** Files are told apart by the end of their path that all of them do not share. */
 export function shortNames(analysis: Analysis): (uri: string) => string {
-  const folders = [...analysis.project.files.keys()].map((uri) => uri.slice(0, uri.lastIndexOf("/") + 1));
+  // A file that has not been saved yet stands where it will be saved.
+  const saved = (uri: string) => uri.replace(/^untitled:(?=\/)/, "file://");
+  const folders = [...analysis.project.files.keys()].map((uri) => saved(uri).slice(0, saved(uri).lastIndexOf("/") + 1));
   let shared = folders[0] ?? "";
   for (const folder of folders) while (!folder.startsWith(shared)) shared = shared.slice(0, shared.lastIndexOf("/", shared.length - 2) + 1);
-  return (uri) => decode(uri.startsWith(shared) ? uri.slice(shared.length) : uri);
+  return (uri) => decode(saved(uri).startsWith(shared) ? saved(uri).slice(shared.length) : uri);
 }
 
 function decode(text: string): string {

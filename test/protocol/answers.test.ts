@@ -228,7 +228,8 @@ describe("completion", () => {
   test("lays a table out for the valves that this engine has", async () => {
     const { items, after } = await offered(build, within("measured lash cold {\n    ^\n  }"));
     expect(items[0]?.label).toBe("table of readings");
-    expect(after("table of readings")).toContain("| valve (mm) | 1 | 2 | 3 | 4 |\n| intake a   | - | - | - | - |\n| intake b   | - | - | - | - |\n| exhaust    | - | - | - | - |");
+    // Every reading is a place to fill in.
+    expect(after("table of readings").replace(/\$\{\d+:-\}/g, "-")).toContain("| valve (mm) | 1 | 2 | 3 | 4 |\n| intake a   | - | - | - | - |\n| intake b   | - | - | - | - |\n| exhaust    | - | - | - | - |");
   });
 
   test("offers computed values, with what they come to, where a check is written", async () => {

@@ -49,7 +49,7 @@ describe("the hierarchy of a figure", () => {
   test("ends with what was measured", async () => {
     client.open(build, MEASURED);
     const found = await beside(await prepare(build, "0.20 mm cold"), "subtypes");
-    expect(found.map((i) => i.detail)).toEqual(["measured on 2027-03-14, intake a, cylinder 1", "measured on 2027-03-14, intake a, cylinder 2"]);
+    expect(told(found)).toEqual([["intake lash: 0.20 mm to 0.21 mm", "measured on 2027-03-14, 2 places"]]);
     expect(found[0]?.range.start).toEqual(client.at(build, "0.21 | 0.20"));
   });
 
@@ -83,7 +83,7 @@ describe("the chain as a list", () => {
     const ask = (words: string) => client.request<{ value: string; words: string; fate: string }[]>("tappet/chain", { uri: build, position: client.at(build, words, 1) });
     const chain = await ask("intake: 0.20 mm cold");
     expect(chain.map((l) => `${l.fate}: ${l.value}, ${l.words}`)).toEqual([
-      "measured: 0.20 mm, measured on 2027-03-14, intake a, cylinder 2", "measured: 0.21 mm, measured on 2027-03-14, intake a, cylinder 1", "counts: 0.20 mm cold, chosen by Wren hill-climb car",
+      "measured: 0.20 mm to 0.21 mm, measured on 2027-03-14, 2 places", "counts: 0.20 mm cold, chosen by Wren hill-climb car",
       "replaced: 0.20 ± 0.02 mm cold, asked for by Ridgeway 272", "taken off: 0.15 ± 0.03 mm cold, asked for by Ashdown Dunlin 1.8, 12-valve",
     ]);
     expect(await ask("0.21 |")).toEqual(chain);

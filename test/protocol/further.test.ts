@@ -139,6 +139,14 @@ describe("reading a file", () => {
     if (BUILD.includes("set: 3 deg crank retarded")) expect(labels.some((l) => l.includes("3 retarded"))).toBe(true);
   });
 
+  test("a lens above a build of which hardly anything is written says so", async () => {
+    const begun = folder.uriOf("builds/begun.tappet");
+    client.open(begun, "engine moss { cylinders: 2 }\n\nbuild begun on moss {\n}\n");
+    const [lens] = await client.request<{ command?: { title: string } }[]>("textDocument/codeLens", { textDocument: { uri: begun } });
+    expect(lens?.command?.title).toContain("nothing found that stops it in the little that is written");
+    client.close(begun);
+  });
+
   test("a lens above a build gives its verdict, never that it is ready", async () => {
     open(build, BUILD);
     const lenses = await client.request<CodeLens[]>("textDocument/codeLens", document(build));

@@ -12,8 +12,8 @@ async function atRedline(): Promise<vscode.TextEditor> {
   await hands.readSheet(`${pistonSpeed} td.figure`);
   await hands.clickText("7300");
   const at = editor.document.positionAt(editor.document.getText().indexOf("7300") + 1);
-  editor.selection = new vscode.Selection(at, at);
-  return editor;
+  // Shown with its selection, the editor answers once the caret is there.
+  return vscode.window.showTextDocument(editor.document, { viewColumn: vscode.ViewColumn.One, selection: new vscode.Range(at, at) });
 }
 
 async function onSheet(selector: string, what: string, wanted: (text: string) => boolean): Promise<string> {
@@ -75,7 +75,7 @@ test("a trial is made and applied by keys alone, as one edit that one undo takes
 test("a trial with no sheet open opens one beside the file, which keeps the keyboard", async () => {
   const editor = await openFile(build, vscode.ViewColumn.One);
   const at = editor.document.positionAt(editor.document.getText().indexOf("0.20 mm cold") + 1);
-  editor.selection = new vscode.Selection(at, at);
+  await vscode.window.showTextDocument(editor.document, { viewColumn: vscode.ViewColumn.One, selection: new vscode.Range(at, at) });
   await vscode.commands.executeCommand("tappet.tryHigher");
   await onSheet("#trial", "the bar", (text) => text.includes("lash intake 0.20 mm → 0.21 mm"));
   expectEqual(vscode.window.activeTextEditor?.document.uri.toString(), editor.document.uri.toString(), "the editor that has the keyboard");
