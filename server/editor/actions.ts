@@ -8,10 +8,11 @@ import { missingAt } from "./missing-parts.ts";
 import { movableAt, movedOut } from "./moving-out.ts";
 import { LAY_OUT_PLAN, planAt } from "./plan-layout.ts";
 import { asCard, sharedAt } from "./sharing.ts";
+import { tickAt } from "./ticking-off.ts";
 import { recordableAt } from "./tune-recording.ts";
 import { bindableAt } from "./waiving.ts";
 
-export type Task = "lay-out" | "plan" | "record-tune" | "bind-waiver" | "card" | "own-file" | "own-declaration";
+export type Task = "lay-out" | "plan" | "tick" | "record-tune" | "bind-waiver" | "card" | "own-file" | "own-declaration";
 
 export interface PlacedAction {
   readonly title: string;
@@ -23,6 +24,8 @@ export interface PlacedAction {
 export function actionsAt(analysis: Analysis, uri: string, span: Span, makesFiles: boolean): PlacedAction[] {
   const out: PlacedAction[] = missingAt(analysis, uri, span).map(({ title }) => ({ title, kind: "refactor.rewrite", task: "lay-out" }));
   if (planAt(analysis, uri, span)) out.push({ title: LAY_OUT_PLAN, kind: "refactor.rewrite", task: "plan" });
+  const tick = tickAt(analysis, uri, span);
+  if (tick) out.push({ title: tick.title, kind: "refactor.rewrite", task: "tick" });
   const recordable = recordableAt(analysis, uri, span);
   if (recordable) out.push({ title: recordable.title, kind: "refactor.rewrite", task: "record-tune" });
   const bindable = bindableAt(analysis, uri, span);
@@ -45,8 +48,8 @@ export function changeFor(analysis: Analysis, uri: string, span: Span, task: Tas
     const found = missingAt(analysis, uri, span)[0];
     return found && { edits: found.edits, creates: [] };
   }
-  if (task === "plan") {
-    const edits = planAt(analysis, uri, span);
+  if (task === "plan" || task === "tick") {
+    const edits = task === "plan" ? planAt(analysis, uri, span) : tickAt(analysis, uri, span)?.edits;
     return edits && { edits, creates: [] };
   }
   if (task === "record-tune" || task === "bind-waiver") {

@@ -8,6 +8,7 @@ import { edited } from "../../server/editor/change.ts";
 import { completionsAt } from "../../server/editor/completion.ts";
 import { hoverAt } from "../../server/editor/hover.ts";
 import { planAt, planFor } from "../../server/editor/plan-layout.ts";
+import { tickAt } from "../../server/editor/ticking-off.ts";
 import { PART_KINDS } from "../../server/schema/parts/index.ts";
 import { plansOf } from "../../server/sheet/work.ts";
 import { MAIN, analyseText, resultOf, shown } from "../support/project.ts";
@@ -150,5 +151,42 @@ build wren on dunlin-18 {
     expect(hover("shaft-out {")).toContain("*After:* adjusters-off");
     expect(hover("shaft-out {")).toContain("*Ends what was measured of:* lash, preload");
     expect(hover("shaft-checked")).toContain("Shaft measured.");
+  });
+});
+
+describe("ticking off", () => {
+  const TEXT = `${ENGINE("sohc", "screw", "")}build wren on dunlin-18 {
+  plan {
+    job: camshaft-change
+    step oiled "Lobes oiled" after inspect
+    done baseline on 2027-03-01
+  }
+  plan { step one; step two after one }
+}
+`;
+  const ticked = (words: string, text = TEXT) => {
+    const at = text.indexOf(words) + 1;
+    const tick = tickAt(analyseText(text), MAIN, { start: at, end: at });
+    return tick && { title: tick.title, text: edited(text, tick.edits) };
+  };
+
+  test("writes today beside the plan's other ticks, at a step or for what is next", () => {
+    expect(ticked("step oiled")).toEqual({ title: "Tick oiled off as done today, 2027-06-01", text: TEXT.replace("done baseline on 2027-03-01\n", "done baseline on 2027-03-01\n    done oiled on 2027-06-01\n") });
+    expect(ticked("plan {\n")?.title).toBe("Tick crank-back off as done today, 2027-06-01");
+    expect(ticked("step two")?.text).toContain("plan { step one; step two after one; done two on 2027-06-01 }");
+  });
+
+  test("keeps the text as the formatter lays it out, and the step is done then", () => {
+    const after = ticked("step oiled", format(readSource("", TEXT)))?.text ?? "";
+    expect(format(readSource("", after))).toBe(after);
+    const subject = resultOf(after).subjects.find((s) => s.build.subject.name?.text === "wren");
+    expect(subject && plansOf(subject.build)[0]?.byName.get("oiled")?.done?.date).toBe("2027-06-01");
+  });
+
+  test("is not offered where the step is done, nor outside a plan", () => {
+    const text = TEXT.replace("done baseline on 2027-03-01", "done oiled on 2027-03-01");
+    expect(ticked("step oiled", text)).toBeUndefined();
+    expect(ticked("build wren")).toBeUndefined();
+    expect(ticked("engine dunlin")).toBeUndefined();
   });
 });
