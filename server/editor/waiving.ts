@@ -23,8 +23,8 @@ export interface WaiverWords {
   readonly until?: string;
 }
 
-/** Common practice, no source: a month, so that nobody forgets. */
-const PROPOSED_DAYS = 30;
+/** Common practice, no source: two months, so that nobody forgets, and its end is told a month before. */
+const PROPOSED_DAYS = 60;
 
 /** The findings at a place that a waiver can silence: not what the text itself gets wrong, and not what is wrong with a waiver. */
 export function waivableAt(analysis: Analysis, uri: string, span: Span): Waivable[] {

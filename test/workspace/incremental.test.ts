@@ -124,9 +124,10 @@ describe("a workspace that is edited", () => {
     const workspace = createWorkspace(memoryHost({}));
     workspace.setText(uri, 'engine e {\n  source: "x"\n  cylinders: 4\n  redline: 65000 rpm\n  waive decimal-slip because "a toy" until 2027-06-01\n}\n');
     const rules = (asOf: string) => workspace.analysis(asOf).fileResult(uri)?.findings.map((f) => f.rule);
-    expect(rules("2027-06-01")).toEqual([]);
+    expect(rules("2027-04-01")).toEqual([]);
+    expect(rules("2027-06-01")).toEqual(["waiver-expiring"]);
     expect(rules("2027-06-02")).toEqual(["decimal-slip", "waiver-expired"]);
-    expect(rules("2027-06-01")).toEqual([]);
+    expect(rules("2027-04-01")).toEqual([]);
   });
 
   test("keeps what it knows of a declaration that an edit did not touch", () => {
