@@ -1,12 +1,13 @@
 // Paths as a person gives them, turned into loaded projects, one for each root folder; and files written whole. Knows Node; knows no report.
 import { chmod, realpath, rename, rm, stat, writeFile } from "node:fs/promises";
 import { basename, dirname, join, relative, resolve, sep } from "node:path";
+import type { Recording } from "./model/effective.ts";
 import type { Project, Unreadable } from "./model/project.ts";
 import { visible } from "../grammar/visible.ts";
 import { diskHost, pathOfUri, readText, rootOf, uriOfPath } from "./workspace/disk-host.ts";
 import { type Host, LARGEST_FILE, withoutMark } from "./workspace/host.ts";
 import { loadProject } from "./workspace/load.ts";
-import { withRecordings } from "./workspace/recordings.ts";
+import { type Watching, withRecordings } from "./workspace/recordings.ts";
 
 /** Files below one root folder, with all they use. */
 export interface LoadedProject {
@@ -84,7 +85,7 @@ export async function loadFiles(paths: readonly string[], workingFolder: string,
     const disk = diskHost([root]);
     const host: Host = { ...disk, read: (uri) => (input && uri === inputUri ? Promise.resolve({ text: withoutMark(input.text) }) : disk.read(uri)) };
     const given = [...new Set(uris)];
-    const project = await withRecordings(host, await loadProject(host, given));
+    const project = await withRecordings(host, await loadProject(host, given), process.stderr.isTTY ? tellProgress : undefined);
     projects.push({ project, given });
     for (const uri of given) {
       const problem = project.unreadable.get(uri);
@@ -92,6 +93,26 @@ export async function loadFiles(paths: readonly string[], workingFolder: string,
     }
   }
   return { projects, nameOf: (uri) => nameOf(uri, workingFolder), unread };
+}
+
+/** Smaller recordings are read before anybody could look. In bytes. */
+const WORTH_TELLING = 16 * 1024 * 1024;
+
+/** On a terminal a person sees how far a long recording is read; the line is gone when it is. */
+function tellProgress({ path }: Recording): Watching {
+  let shown = -1;
+  return {
+    progress(share, _read, size) {
+      if (share === undefined || (size ?? 0) < WORTH_TELLING) return;
+      const percent = Math.floor(share * 100);
+      if (percent === shown) return;
+      shown = percent;
+      process.stderr.write(`\rReading ${visible(path.text)}: ${percent} %`);
+    },
+    done: () => {
+      if (shown >= 0) process.stderr.write("\r\u001b[K");
+    },
+  };
 }
 
 const UNREAD: Readonly<Record<Unreadable, string>> = {

@@ -31,6 +31,8 @@ export interface Watching {
   readonly progress?: (share: number | undefined, read: number, size: number | undefined) => void;
   /** Asked after each piece. */
   readonly cancelled?: () => boolean;
+  /** However it ended. */
+  readonly done?: () => void;
 }
 
 /** Reads one recording to its end. Never rejects: what goes wrong is what it came to. */
@@ -50,9 +52,13 @@ export async function readRecording(host: Host, recording: Recording, { progress
   return reader.end();
 }
 
-/** A project with every recording of it read, one after the other. */
-export async function withRecordings(host: Host, project: Project): Promise<Project> {
+/** A project with every recording of it read, one after the other. `watch` is told how each one goes. */
+export async function withRecordings(host: Host, project: Project, watch?: (recording: Recording) => Watching): Promise<Project> {
   const recordings = new Map<string, Outcome>();
-  for (const recording of recordingsOf(project)) recordings.set(recording.key, await readRecording(host, recording));
+  for (const recording of recordingsOf(project)) {
+    const watching = watch?.(recording);
+    recordings.set(recording.key, await readRecording(host, recording, watching));
+    watching?.done?.();
+  }
   return recordings.size > 0 ? { ...project, recordings } : project;
 }
