@@ -105,7 +105,7 @@ function marginsOf(compared: SheetComparison, before: SheetInput, after: SheetIn
     const moved = compared.values.find((v) => v.id === id && v.place === undefined);
     const conditions = compared.changes.filter((c) => c.sort === "need" || c.sort === "check" || c.path.startsWith("limits.") || c.path.startsWith("shop limits"));
     const causes = moved?.causes ?? (limit(was) !== limit(is) ? conditions : []);
-    const margin = (t: typeof was) => (t ? `${t.margin}${t.kept ? "" : " short"}`.trim() : "");
+    const margin = (t: typeof was) => (t ? (t.kept ? t.margin : `${t.margin.replace(/^[-\u2212]/, "")} short`.trim()) : "");
     return [{
       id, label: value.label, fromLimit: limit(was), toLimit: limit(is), from: margin(was), to: margin(is),
       lost: now !== undefined && (old === undefined ? !now.kept : now.margin < old.margin), kept: now?.kept ?? true, causes: numbered(causes),

@@ -3,7 +3,7 @@
 import { SECTIONS } from "../schema/sections.ts";
 import { COMPARISON_CSS } from "./comparison.css.ts";
 import { type BuildComparison, type Cause, type CauseSide, type ComparedFinding, type ComparedValue, type Comparison, isEmpty } from "./comparison.ts";
-import { countsSentence, fileWords, findingWords, headline, looseTitle, marginWords, sideText, valueLabel, valueSides } from "./comparison-words.ts";
+import { countsSentence, fileWords, findingWords, headline, looseTitle, marginWords, sideText, toldValues, valueLabel, valueSides } from "./comparison-words.ts";
 import { code, figure, name, prose, text } from "./markup.ts";
 import { type Links, linksTo } from "./sheet-html-links.ts";
 import { SHEET_CSS } from "./sheet.css.ts";
@@ -75,13 +75,14 @@ function consequences(b: BuildComparison, id: string, links: Links): string[] {
   if (b.findings.length > 0) out.push(findingList(b.findings, id, links));
   const rows: string[] = [];
   if (b.margins.length > 0) rows.push(group("Margins", b.margins.map((m) => `<tr data-margin="${text(m.id)}"><th scope="row">${name(m.label)}</th><td colspan="2">${figure(marginWords(m))}</td><td class="by">${by(m.causes, id)}</td></tr>`)));
-  const seen = b.values.filter((v) => !v.unseen);
+  const values = toldValues(b.values);
+  const seen = values.filter((v) => !v.unseen);
   for (const s of SECTIONS) {
     const own = seen.filter((v) => v.section === s.id);
     if (own.length > 0) rows.push(group(s.title, own.map((v) => valueLine(v, id))));
   }
   if (rows.length > 0) out.push('<table class="follows">', '<caption class="hidden">Values and margins that differ</caption>', '<thead><tr><th scope="col">Value</th><th scope="col">Before</th><th scope="col">Now</th><th scope="col" class="by">By</th></tr></thead>', ...rows, "</table>");
-  const unseen = b.values.length - seen.length;
+  const unseen = values.length - seen.length;
   if (unseen > 0) out.push(`<p class="note">${counted(unseen, "value")} more ${unseen === 1 ? "differs" : "differ"} by less than the sheet shows.</p>`);
   if (b.unchecked.length > 0) out.push("<ul>", ...b.unchecked.map((u) => `<li>${prose(capital(u.what))}: <span class="turn">${u.change}</span>${u.missing.length > 0 ? `, for want of ${u.missing.map(code).join(", ")}` : ""}</li>`), "</ul>");
   if (b.tune) out.push(`<p><span class="turn">Tune</span>: ${name(b.tune.from === b.tune.to ? b.tune.to : `${b.tune.from} → ${b.tune.to}`)}${b.tune.stale ? "; made for other figures than the engine has now" : ""}.</p>`);

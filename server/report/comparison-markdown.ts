@@ -1,6 +1,6 @@
 // A comparison as Markdown, for a review or a repository page. Whatever a file says stays text: nothing in it can become markup.
 import type { BuildComparison, Cause, ComparedFinding, Comparison } from "./comparison.ts";
-import { causeOrigins, causePlaces, causedBy, countsSentence, fileWords, findingWords, headline, looseTitle, marginWords, sideText, valueLabel, valueSides } from "./comparison-words.ts";
+import { causeOrigins, causePlaces, causedBy, countsSentence, fileWords, findingWords, headline, looseTitle, marginWords, sideText, toldValues, valueLabel, valueSides } from "./comparison-words.ts";
 import { lineWords } from "./place.ts";
 import { grid, prose, text } from "./sheet-markdown.ts";
 import { capital, counted } from "./wording.ts";
@@ -18,11 +18,12 @@ function buildLines(b: BuildComparison): string[] {
   if (b.renamed.length > 0) out.push("", ...b.renamed.map((r) => `- ${capital(r.sort)} ${text(r.from)} goes by the name ${text(r.to)} now`));
   if (b.causes.length > 0) out.push("", "### Changed", ...causeTable(b.causes));
   if (b.respelt.length > 0) out.push("", "Written in another unit, and the same as near as its digits tell:", "", ...b.respelt.map((r) => `- ${text(r.path)}: ${text(sideText(r.from?.text ?? ""))} → ${text(sideText(r.to?.text ?? ""))}`));
-  const seen = b.values.filter((v) => !v.unseen);
+  const values = toldValues(b.values);
+  const seen = values.filter((v) => !v.unseen);
   if (b.findings.length > 0) out.push("", "### Findings", "", ...b.findings.flatMap(findingLines));
   if (b.margins.length > 0) out.push("", "### Margins", "", ...b.margins.map((m) => `- ${text(m.label)}: ${text(marginWords(m))}${by(m.causes)}`));
   if (seen.length > 0) out.push("", "### In consequence", "", ...grid(["Value", "Before", "After", "By"], seen.map((v) => [text(valueLabel(v)), ...valueSides(v).map(text), v.causes.join(", ")])));
-  const unseen = b.values.length - seen.length;
+  const unseen = values.length - seen.length;
   if (unseen > 0) out.push("", `${counted(unseen, "value")} more ${unseen === 1 ? "differs" : "differ"} by less than the sheet shows.`);
   if (b.unchecked.length > 0) out.push("", ...b.unchecked.map((u) => `- ${text(capital(u.what))}: ${u.change}${u.missing.length > 0 ? `, for want of ${text(u.missing.join(", "))}` : ""}`));
   if (b.tune) out.push("", `Tune: ${text(b.tune.from === b.tune.to ? b.tune.to : `${b.tune.from} → ${b.tune.to}`)}${b.tune.stale ? "; made for other figures than the engine has now" : ""}.`);

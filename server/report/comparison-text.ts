@@ -2,7 +2,7 @@
 import { visible } from "../../grammar/visible.ts";
 import { SECTIONS } from "../schema/sections.ts";
 import type { BuildComparison, Cause, ComparedFinding, Comparison } from "./comparison.ts";
-import { causeOrigins, causePlaces, causedBy, countsSentence, fileWords, findingWords, headline, looseTitle, marginWords, sideText, valueLabel, valueSides } from "./comparison-words.ts";
+import { causeOrigins, causePlaces, causedBy, countsSentence, fileWords, findingWords, headline, looseTitle, marginWords, sideText, toldValues, valueLabel, valueSides } from "./comparison-words.ts";
 import { lineWords } from "./place.ts";
 import { counted } from "./wording.ts";
 
@@ -22,14 +22,15 @@ function buildLines(b: BuildComparison): string[] {
   if (b.respelt.length > 0) lines.push("", "Written in another unit, and the same as near as its digits tell", ...b.respelt.map((c) => `     ${c.path}  ${sideText(c.from?.text ?? "")} → ${sideText(c.to?.text ?? "")}`));
   if (b.findings.length > 0) lines.push("", "Findings", ...findingLines(b.findings));
   if (b.margins.length > 0) lines.push("", "Margins", ...b.margins.map((m) => `     ${m.label}: ${marginWords(m)}${tail(causedBy(m.causes))}`));
-  const seen = b.values.filter((v) => !v.unseen);
+  const values = toldValues(b.values);
+  const seen = values.filter((v) => !v.unseen);
   for (const { id, title } of SECTIONS) {
     const own = seen.filter((v) => v.section === id);
     if (own.length === 0) continue;
     lines.push("", `${title}, in consequence`);
     for (const v of own) lines.push(`     ${valueLabel(v)}: ${valueSides(v).join(" → ")}${tail(causedBy(v.causes))}`);
   }
-  const unseen = b.values.length - seen.length;
+  const unseen = values.length - seen.length;
   if (unseen > 0) lines.push("", `${counted(unseen, "value")} more ${unseen === 1 ? "differs" : "differ"} by less than the sheet shows.`);
   if (b.unchecked.length > 0) lines.push("", ...b.unchecked.map((u) => `     ${u.what}: ${u.change}${u.missing.length > 0 ? `, for want of ${u.missing.join(", ")}` : ""}`));
   if (b.tune) lines.push("", "Tune", `     ${b.tune.from === b.tune.to ? b.tune.to : `${b.tune.from} → ${b.tune.to}`}${b.tune.stale ? "; made for other figures than the engine has now" : ""}`);

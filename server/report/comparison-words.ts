@@ -17,7 +17,7 @@ export function headline({ before, after, counts, builds, loose, elsewhere }: Co
 export function countsSentence(b: BuildComparison): string {
   const own = b.causes.length;
   if (b.fate !== "changed") return `${capital(b.is)} ${b.fate}${b.findings.length > 0 ? `; ${counted(b.findings.length, "finding")} ${b.fate === "added" ? "in it" : "went with it"}` : ""}.`;
-  const seen = b.values.filter((v) => !v.unseen).length;
+  const seen = new Set(b.values.filter((v) => !v.unseen).map((v) => v.id)).size;
   const finding = (change: FindingChange, words: string) => {
     const n = b.findings.filter((f) => f.change === change).length;
     return n > 0 ? (change === "new" ? counted(n, "new finding") : `${counted(n, "finding")} ${words}`) : "";
@@ -37,6 +37,29 @@ export function causedBy(causes: readonly number[]): string {
 
 export function valueLabel({ label, measured, at }: ComparedValue): string {
   return measured ? `${label}, as measured${at === "" ? "" : `, ${at}`}` : label;
+}
+
+/** Values as they are told: the places that one was measured at stand in one line, from the least to the greatest. */
+export function toldValues(values: readonly ComparedValue[]): readonly ComparedValue[] {
+  const told: ComparedValue[] = [];
+  for (const [i, value] of values.entries()) {
+    if (!value.measured) {
+      told.push(value);
+      continue;
+    }
+    const same = values.filter((v) => v.measured && v.id === value.id);
+    if (same.length === 1) told.push(value);
+    else if (values.findIndex((v) => v.measured && v.id === value.id) === i)
+      told.push({ ...value, at: `${same.length} places`, from: span(same, "from"), to: span(same, "to"), unseen: same.every((v) => v.unseen), causes: [...new Set(same.flatMap((v) => v.causes))].sort((a, b) => a - b) });
+  }
+  return told;
+}
+
+function span(values: readonly ComparedValue[], side: "from" | "to"): string {
+  const ends = side === "from" ? "fromNumbers" : "toNumbers";
+  const known = values.filter((v) => v[ends] !== null).sort((a, b) => (a[ends]?.nominal ?? 0) - (b[ends]?.nominal ?? 0));
+  const [least, greatest] = [known[0]?.[side] ?? "", known[known.length - 1]?.[side] ?? ""];
+  return least === greatest ? least : `${least} … ${greatest}`;
 }
 
 /** Before and after; what the label says already ("degrees before top dead centre") is not said twice. */
@@ -69,7 +92,7 @@ export function marginWords({ from, to, fromLimit, toLimit, lost, kept }: Compar
   const was = from === "" ? (fromLimit === "" ? "no limit" : "not known") : from;
   const is = to === "" ? (toLimit === "" ? "no limit" : "not known") : to;
   const limit = fromLimit === toLimit ? toLimit : `${fromLimit === "" ? "no limit" : fromLimit} → ${toLimit === "" ? "no limit" : toLimit}`;
-  return `${was} → ${is}${limit === "" ? "" : ` left of ${limit}`}${lost ? (kept ? "; less than before, and kept" : "; less than before") : ""}`;
+  return `${was} → ${is}${limit === "" ? "" : ` against ${limit}`}${lost ? (kept ? "; less than before, and kept" : "; less than before") : ""}`;
 }
 
 /** Where a cause stands: one place, or the place before and the place now. */

@@ -168,7 +168,7 @@ export function countsOf(builds: readonly BuildComparison[], loose: readonly Loo
   return {
     changed: fate("changed"), added: fate("added"), removed: fate("removed"), same,
     causes: [...builds, ...loose].reduce((n, b) => n + b.causes.length, 0),
-    values: builds.reduce((n, b) => n + b.values.filter((v) => !v.unseen).length, 0),
+    values: builds.reduce((n, b) => n + new Set(b.values.filter((v) => !v.unseen).map((v) => v.id)).size, 0),
     margins: builds.reduce((n, b) => n + b.margins.length, 0),
     findings: { new: of("new"), gone: of("gone"), worse: of("worse"), better: of("better"), changed: of("changed"), waived: of("waived"), unwaived: of("unwaived") },
     newErrors: findings.filter(isNewError).length,

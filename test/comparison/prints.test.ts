@@ -33,6 +33,15 @@ test("what is long stands on a line of its own for each side", async () => {
   expect(text).toMatch(/\n {5}- waive need-unmet .*\n {5}\+ waive need-unmet /);
 });
 
+test("a value that was measured at many places is one line, from the least to the greatest", async () => {
+  const c = await compared(WREN, both);
+  const lines = comparisonText(c).split("\n").filter((line) => line.includes("as measured"));
+  const measured = c.builds[0]?.values.filter((v) => v.measured && !v.unseen) ?? [];
+  expect(measured.length).toBeGreaterThan(lines.length);
+  expect(lines.length).toBe(new Set(measured.map((v) => v.id)).size);
+  expect(lines.every((line) => /as measured, \d+ places: /.test(line))).toBe(true);
+});
+
 test("nothing changed is said, and is valid JSON", async () => {
   const c = await compared(WREN, WREN);
   expect(comparisonText(c)).toBe("Between before and after: nothing changed, 1 build the same.\n");

@@ -45,6 +45,20 @@ test("a build is compared with the last commit, with links to both states and th
   expect(/Revision\s+[0-9a-f]{7}/.test(facts), `The sheet does not say its revision: ${facts}`);
 }, ["installed"]);
 
+test("any revision that git knows can be picked to be compared with", async () => {
+  await replace(engine, "82.00 mm", "80.00 mm");
+  await openFile(build);
+  // The command goes on once somebody has picked.
+  const comparing = vscode.commands.executeCommand("tappet.compareWithRevision");
+  const offered = await hands.readPage(".quick-input-list .monaco-list-row .label-name");
+  expect(offered.includes("main") && offered.includes("The first spec"), `What is offered: ${offered.join(", ")}`);
+  await hands.type("main");
+  await hands.press("Enter");
+  await comparing;
+  const [verdict = ""] = await hands.readSheet("#sheet .comparison .verdict");
+  expect(/Between main \([0-9a-f]{7}\) and the file as it is: 1 build changed/.test(verdict), `The verdict: ${verdict}`);
+}, ["installed"]);
+
 test("where the editor's git is kept off, the comparison says so", async () => {
   await openFile(build);
   await vscode.commands.executeCommand("tappet.compareWithLastCommit");
