@@ -20,6 +20,8 @@ export interface Answering {
   settled(): Promise<Analysis>;
   /** Every file of the opened folders. */
   whole(): Promise<Analysis>;
+  /** The same as it was last listed, for what is asked at every key. */
+  known(): Promise<Analysis>;
   /** Of the open documents, without waiting for anything to be read. */
   now(): Analysis;
   guard<T>(work: () => Promise<T> | T, otherwise: T): Promise<T>;
@@ -45,7 +47,7 @@ export const FURTHER: ServerCapabilities = {
 /** Files that a client tells the server of before they get a new name. */
 export const MOVES = { filters: [{ scheme: "file", pattern: { glob: "**/*", matches: "file" as const } }] };
 
-export function answerFurther(connection: Connection, { settled, whole, now, guard, spell }: Answering): void {
+export function answerFurther(connection: Connection, { settled, whole, known, now, guard, spell }: Answering): void {
   connection.onReferences(({ textDocument, position, context }) =>
     guard(async () => {
       const uri = canonicalUri(textDocument.uri);
@@ -79,7 +81,7 @@ export function answerFurther(connection: Connection, { settled, whole, now, gua
   connection.languages.onLinkedEditingRange(({ textDocument, position }) =>
     guard(async () => {
       const uri = canonicalUri(textDocument.uri);
-      const analysis = await whole();
+      const analysis = await known();
       const lines = linesOf(analysis, uri);
       const named = namedAt(analysis, uri, lines.offset(position));
       const places = named ? occurrencesOf(analysis, named.target) : [];

@@ -98,9 +98,11 @@ export function serve(connection: Connection, machine: Machine): void {
 
   /** Every file of the opened folders. They are listed again only when files came or went. */
   let listed = false;
+  let everListed = false;
   const whole = async () => {
     if (!listed) {
       listed = watches;
+      everListed = true;
       const listings = await Promise.all(folders.map((folder) => machine.host.list(canonicalUri(folder))));
       workspace.keep([...new Set(listings.flatMap((l) => ("uris" in l ? l.uris.map(canonicalUri) : [])))]);
     }
@@ -108,6 +110,8 @@ export function serve(connection: Connection, machine: Machine): void {
     recordings.wanted();
     return analysis;
   };
+  /** The same as last listed: for what is asked at every key. */
+  const known = async () => (everListed ? workspace.whole(machine.today()) : whole());
 
   const watched = new Set<string>();
   /** Asks a client that can watch to watch the tune files that builds name, once each, by the last step of their path. */
@@ -169,6 +173,7 @@ export function serve(connection: Connection, machine: Machine): void {
       // What was outside may now be inside, and the other way round: everything that is not open is looked for again.
       const open = workspace.forgetUnopened();
       listed = false;
+      everListed = false;
       questions.touched();
       void guard(() => tell(open), undefined);
       recordings.wanted();
@@ -242,8 +247,8 @@ export function serve(connection: Connection, machine: Machine): void {
       const analysis = await settled();
       const lines = linesOf(analysis, uri);
       const offset = lines.offset(position);
-      const paths = await pathsAt(analysis, uri, offset, { folder: async (at) => (await machine.host.folder?.(at)) ?? { entries: [] }, whole: async () => (await whole()).project });
-      return (paths ?? completionsAt(analysis, uri, offset, await whole())).map((c) => completionItemOf(lines, c, snippets));
+      const paths = await pathsAt(analysis, uri, offset, { folder: async (at) => (await machine.host.folder?.(at)) ?? { entries: [] }, whole: async () => (await known()).project });
+      return (paths ?? completionsAt(analysis, uri, offset, await known())).map((c) => completionItemOf(lines, c, snippets));
     }, []),
   );
 
@@ -314,7 +319,7 @@ export function serve(connection: Connection, machine: Machine): void {
   );
 
   const answering: Answering = {
-    settled, guard, spell, now: () => workspace.analysis(machine.today()), whole,
+    settled, guard, spell, now: () => workspace.analysis(machine.today()), whole, known,
   };
   answerFurther(connection, answering);
   answerChains(connection, answering);

@@ -160,6 +160,6 @@ test("a client that can watch files is asked to watch build files", async () => 
   }));
   await watching.request("tappet/verdict", { uri: build });
   expect(PARTS).not.toBe("");
-  expect(await registered).toMatchObject({ registrations: expect.arrayContaining([expect.objectContaining({ method: "workspace/didChangeWatchedFiles", registerOptions: { watchers: [{ globPattern: "**/*.tappet" }] } })]) });
+  expect(await registered).toMatchObject({ registrations: expect.arrayContaining([expect.objectContaining({ method: "workspace/didChangeWatchedFiles", registerOptions: { watchers: [{ globPattern: expect.stringContaining("tappet") }] } })]) });
   await watching.stop();
 });
