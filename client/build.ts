@@ -11,6 +11,7 @@ import { basename, join } from "node:path";
 import { parseArgs } from "node:util";
 import { build, type BuildOptions } from "esbuild";
 import { writeNotices } from "./notices.ts";
+import { sharesOf } from "./sizes.ts";
 
 /** `starter`: what runs first and is what others call; the entry itself is then built beside it, under `body`. */
 type Bundle = { readonly entry: string; readonly out: string; readonly options: BuildOptions; readonly starter?: string };
@@ -92,6 +93,7 @@ if (values.minify) for (const { out } of wanted) for (const name of [out, bodyOf
 
 const built = results.flatMap((result) => (result.status === "fulfilled" ? [result.value] : []));
 if (!values.only) {
+  writeFileSync(join(dist, "shares.json"), JSON.stringify(sharesOf(built.flatMap(({ metafile }) => (metafile ? [metafile] : [])))));
   writeFileSync(join(dist, "third-party.txt"), writeNotices(root, built.flatMap(({ metafile }) => Object.keys(metafile?.inputs ?? {}))));
 }
 

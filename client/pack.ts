@@ -1,5 +1,5 @@
 /**
- * Packs the built extension into dist/tappet.vsix and says how large it is; never downloads anything.
+ * Packs the built extension into dist/tappet.vsix and says how large it is, with --sizes what each kilobyte is; never downloads anything.
  *
  * What ships is what .vscodeignore lets through, laid out in a folder of its own with a trimmed manifest. Two reasons:
  * the project is an ES-module package, and an editor's web worker host refuses every extension whose manifest says so;
@@ -8,6 +8,7 @@
 import { cpSync, mkdirSync, readFileSync, rmSync, statSync, writeFileSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { createVSIX, listFiles, PackageManager } from "@vscode/vsce";
+import { type Shares, sizeTable } from "./sizes.ts";
 
 const root = join(import.meta.dirname, "..");
 const stage = join(root, "dist", "package");
@@ -31,6 +32,7 @@ writeFileSync(join(stage, ".vscodeignore"), "");
 await createVSIX({ cwd: stage, packagePath, dependencies: false, rewriteRelativeLinks: false });
 
 const { size } = statSync(packagePath);
+if (process.argv.includes("--sizes")) console.log(`${sizeTable(stage, JSON.parse(readFileSync(join(root, "dist", "shares.json"), "utf8")) as Readonly<Record<string, Shares>>)}\n`);
 console.log(`dist/tappet.vsix is ${(size / 1e3).toFixed(0)} kB.`);
 if (size > largest) {
   console.error(`That is more than the ${(largest / 1e6).toFixed(1)} MB that Tappet allows itself.`);

@@ -84,7 +84,7 @@ export function canonicalUri(uri: string): string {
 }
 
 function encodedStep(step: string): string {
-  return encodeURIComponent(step).replaceAll("%2B", "+").replaceAll("%40", "@");
+  return encodeURIComponent(step.toWellFormed()).replaceAll("%2B", "+").replaceAll("%40", "@");
 }
 
 /** The files that a file uses, with the statement that names each. */

@@ -99,7 +99,7 @@ function physical({ file, range }: Place): Pick<SarifLocation, "physicalLocation
 }
 
 function artifact(file: string): { uri: string; uriBaseId: string } {
-  return { uri: file.split("/").map(encodeURIComponent).join("/"), uriBaseId: "SRCROOT" };
+  return { uri: file.split("/").map((step) => encodeURIComponent(step.toWellFormed())).join("/"), uriBaseId: "SRCROOT" };
 }
 
 function region({ start, end }: Range): { startLine: number; startColumn: number; endLine: number; endColumn: number } {

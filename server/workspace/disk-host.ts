@@ -9,7 +9,7 @@ import { BUILD_FILE, type DataReading, type FolderListing, type Host, LARGEST_DA
 /** The URI of an absolute path, spelt as `resolveUse` spells those it makes, so that one file has one name. */
 export function uriOfPath(path: string): string {
   const slashed = sep === "\\" ? `/${path.replaceAll("\\", "/")}` : path;
-  return `file://${slashed.split("/").map((s) => encodeURIComponent(s).replaceAll("%2B", "+").replaceAll("%40", "@")).join("/")}`;
+  return `file://${slashed.split("/").map((s) => encodeURIComponent(s.toWellFormed()).replaceAll("%2B", "+").replaceAll("%40", "@")).join("/")}`;
 }
 
 /** The path of a file's URI; absent for other schemes and for what no path can be. */

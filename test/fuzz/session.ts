@@ -52,6 +52,11 @@ const QUESTIONS: readonly Ask[] = [
   (client, uri, offset) => ["workspace/symbol", { query: client.textOf(uri).slice(offset, offset + 5) }],
 ];
 
+/** Everything that can be asked at a place. */
+export function questionsOn(client: Client, uri: string, offset: number): readonly (readonly [string, object])[] {
+  return QUESTIONS.map((ask) => ask(client, uri, offset));
+}
+
 function positionIn(client: Client, uri: string, offset: number) {
   return TextDocument.create(uri, "tappet", 1, client.textOf(uri)).positionAt(offset);
 }
