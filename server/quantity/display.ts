@@ -40,7 +40,7 @@ export const TRADE_ROUNDING: Readonly<Record<UnitId, Rounding>> = {
   "kilogram-per-litre": d(3), "gram-per-cubic-centimetre": d(3), "kilogram-per-cubic-metre": f(4, 3),
   millisecond: d(2), second: d(1), minute: d(0), hour: d(1),
   "kilometre-per-hour": d(0), "mile-per-hour": d(0), "metre-per-second": f(3, 1), "foot-per-minute": f(3, 0), "metre-per-second-squared": f(3, 2),
-  "kilogram-square-metre": f(3, 4), percent: d(1), hertz: d(0), volt: d(1),
+  "kilogram-square-metre": f(3, 4), percent: { step: 0.1 }, hertz: d(0), volt: d(1),
 };
 
 /** Common practice, no source: rounding of numbers that have no unit. */

@@ -381,12 +381,18 @@ function workings(build: EffectiveBuild, byId: Instances, keyWords: (path: strin
     const asked = input.reads === "table" ? input.ask?.(build, each) : undefined;
     if (asked && asked.length > 0) return { missing: asked };
     const paths = (input.reads === "table" || input.reads === "thing" ? input.needs : input.paths.slice(0, 1)).map((p) => at(p, each));
-    const absent = paths.filter((p) => !effective(build.slots.get(p)) && !build.tables.has(p));
+    const absent = paths.filter((p) => !saidFor(input, build.slots.get(p)) && !build.tables.has(p));
     if (absent.length > 0) return { missing: absent.map((path) => ({ path, words: keyWords(path) })) };
     return { missing: [], impossible: `nothing is known for ${paths.map((p) => plainly(build.slots.get(p)) ?? p).join(" and ")}` };
   };
 
   return nodeOf;
+}
+
+/** What counts of a slot for an input: where it takes only what was asked for or only what was chosen, the other is none. */
+function saidFor(input: Input<unknown>, slot: Slot | undefined): Provided | undefined {
+  if (input.reads !== "figure") return effective(slot);
+  return input.role === "asked" ? asked(slot) : input.role === "chosen" ? chosen(slot) : effective(slot);
 }
 
 /** The reading of a place that stands for one of these paths. */

@@ -111,7 +111,8 @@ describe("the short form", () => {
     const { low = 0, high = 0 } = one.value("one.clamp-load").interval ?? {};
     expect(one.nominal("one.clamp-load-short-form")).toBeGreaterThan(low);
     expect(one.nominal("one.clamp-load-short-form")).toBeLessThan(high);
-    expect(one.value("one.clamp-load-short-form").formula.quiet).toBe(true);
+    // Two authorities differ: a builder sees both.
+    expect(one.value("one.clamp-load-short-form").formula.quiet).toBeUndefined();
   });
 });
 

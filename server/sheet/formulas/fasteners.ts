@@ -113,7 +113,7 @@ export const FASTENERS: readonly Formula[] = [
     compute: ({ snug, turned, limit }) => (turned === undefined || limit === undefined ? snug : bolt.angleLoad({ snugLoad: snug, elasticLoad: turned, yieldLoad: limit }).load),
   }),
   formula({
-    id: "{each}.clamp-load-short-form", each: "fastener", section: "fasteners", label: "{each}: clamp load by the short form", kind: "force", unit: "newton", quiet: true,
+    id: "{each}.clamp-load-short-form", each: "fastener", section: "fasteners", label: "{each}: clamp load by the short form", kind: "force", unit: "newton",
     words: "A cross-check with one number for all friction. It does not replace the band.",
     expression: "{torque} / ({factor} · d), {thread}", source: "a machine-design textbook, table of nut factors",
     estimate: "one nut factor hides thread and head",
