@@ -9,6 +9,7 @@ import { BUILD_FILE, type Host } from "./workspace/host.ts";
 import type { State } from "./workspace/compare.ts";
 import { diskHost, pathOfUri, uriOfPath } from "./workspace/disk-host.ts";
 import { loadProject } from "./workspace/load.ts";
+import { withRecordings } from "./workspace/recordings.ts";
 
 export interface Refused {
   /** One sentence. */
@@ -96,8 +97,10 @@ async function stateOfRevision(repository: Repository, revision: Revision, isWan
   const files = await filesOf(repository, revision);
   if ("refusal" in files) return files;
   const given = files.paths.filter(isWanted).map((path) => uriOfPath(join(repository.top, path)));
-  const project = await loadProject(files.host, given);
+  const loaded = await loadProject(files.host, given);
   files.close();
+  // What was recorded does not change with the build: recordings count as they lie there now, on both sides.
+  const project = await withRecordings(diskHost([repository.top]), loaded);
   return { label: revision.label, revision: revision.id, projects: [{ project, given }], ...namesIn(repository, workingFolder) };
 }
 
@@ -106,7 +109,8 @@ async function stateOfFiles(repository: Repository, isWanted: (path: string) => 
   const paths = (await workingFiles(repository)).filter(isWanted);
   const there = await Promise.all(paths.map((path) => stat(join(repository.top, path)).then((s) => s.isFile(), () => false)));
   const given = paths.filter((_, i) => there[i]).map((path) => uriOfPath(join(repository.top, path)));
-  const project = await loadProject(diskHost([repository.top]), given);
+  const host = diskHost([repository.top]);
+  const project = await withRecordings(host, await loadProject(host, given));
   return { label: "the files as they are", projects: [{ project, given }], ...namesIn(repository, workingFolder) };
 }
 
@@ -130,7 +134,7 @@ export async function statesOfConflicts(paths: readonly string[], workingFolder:
         },
       };
       const given = found.files.filter((f) => f.root === root).map((f) => f.uri);
-      projects.push({ project: await loadProject(host, given), given });
+      projects.push({ project: await withRecordings(disk, await loadProject(host, given)), given });
     }
     const named = [...names[side]].filter((name) => name !== "").map(visible);
     const name = (uri: string) => below(workingFolder, uri);

@@ -19,6 +19,11 @@ export interface CompareQuestion extends SheetQuestion {
   readonly back: string;
 }
 
+/** What was recorded does not change with the build: recordings count as they lie there now, on both sides. */
+function withRecordingsOf({ project }: Analysis, before: Project): Project {
+  return project.recordings ? { ...before, recordings: project.recordings } : before;
+}
+
 /** Null where the file has nothing to compare, now or then. `spell` is how the client writes a URI. */
 export function comparisonFor(analysis: Analysis, before: Project, question: CompareQuestion, spell: (uri: string) => string): SheetAnswer | null {
   const { uri, against } = question;
@@ -28,7 +33,7 @@ export function comparisonFor(analysis: Analysis, before: Project, question: Com
   const files = new Map(scopeOf(analysis.project, uri).files.map((file) => [file.uri, file]));
   if (files.size === 0 && before.files.size === 0) return null;
   const then: State = {
-    label: against.label, revision: against.ref, projects: [{ project: before, given: [against.uri] }], nameOf: names,
+    label: against.label, revision: against.ref, projects: [{ project: withRecordingsOf(analysis, before), given: [against.uri] }], nameOf: names,
     keyOf: (one) => (one === against.uri ? uri : one), spell: (one) => `${spell(one)}?${AT_REVISION}${against.ref}`,
   };
   const now: State = { label: "the file as it is", projects: [{ project: { ...analysis.project, files }, given: [uri] }], nameOf: names, keyOf: (one) => one, spell };

@@ -75,3 +75,20 @@ test("what is no text in UTF-8, is not there or lies outside is refused in a sen
   }
   expect(said({}, BUILD.replace("runs/hill.csv", "../../../etc/hostname")).out).toContain("outside the opened folder");
 });
+
+test("a comparison of revisions holds each side's limits against the recording, and says which findings came", () => {
+  const f = folderOf({ "build.tappet": BUILD.replace("6500", "7500"), "runs/hill.csv": written(ROWS) }, false);
+  folders.push(f);
+  const git = (...args: readonly string[]) => {
+    const ran = spawnSync("git", ["-c", "user.name=M. A.", "-c", "user.email=m@combe.invalid", ...args], { cwd: f.path, encoding: "utf8" });
+    if (ran.status !== 0) throw new Error(ran.stderr);
+  };
+  git("init", "-q");
+  git("add", ".");
+  git("commit", "-qm", "Recorded");
+  expect(f.run(["diff", "--git", "HEAD"]).out).not.toContain("redline-exceeded");
+  f.write("build.tappet", BUILD);
+  const { out } = f.run(["diff", "--git", "HEAD"]);
+  expect(out).toContain("redline-exceeded");
+  expect(out).not.toContain("has not been read");
+});
