@@ -57,6 +57,7 @@ async function measure(lines: number): Promise<void> {
       return begun;
     });
     note(timings, "start to first finding", kind.name, time);
+    note(timings, "  processor time of the start", kind.name, server.work());
     return server;
   };
   for (let i = 0; i < STARTS - 1; i++) for (const kind of kinds) await (await started(kind)).stop();
@@ -67,8 +68,10 @@ async function measure(lines: number): Promise<void> {
   const counts = new Map<string, number>();
   for (let i = 0; i < EDITS; i++)
     for (const server of servers) {
+      const before = server.work();
       const [time, found] = await timed(() => server.edit(placeIn(documentOf(server.kind)), i % 2 === 0 ? "0" : ""));
       note(timings, "keystroke to findings", server.kind.name, time);
+      note(timings, "  processor time of a keystroke", server.kind.name, server.work() - before);
       if (i % 2 === 0 && found.length <= (counts.get(server.kind.name) ?? 0)) throw new Error(`${server.kind.name} does not see the digit`);
       if (i % 2 === 1) counts.set(server.kind.name, found.length);
     }
@@ -84,16 +87,20 @@ async function measure(lines: number): Promise<void> {
       // Each after an edit, as in an editor: an answer that was remembered would say little.
       for (const [what, method, params] of asked) {
         await server.edit(place, "0");
+        const before = server.work();
         const [time, answer] = await timed(() => server.request(method, params));
         if (answer === null || (Array.isArray(answer) && answer.length === 0)) throw new Error(`${server.kind.name} has no ${what}`);
         note(timings, what, server.kind.name, time);
+        note(timings, `  processor time of ${what}`, server.kind.name, server.work() - before);
         await server.edit(place, "");
       }
     }
   for (let i = 0; i < 5; i++)
     for (const server of servers) {
+      const before = server.work();
       const [time] = await timed(() => server.request("textDocument/formatting", { options: { tabSize: 2, insertSpaces: true } }));
       note(timings, "formatting", server.kind.name, time);
+      note(timings, "  processor time of formatting", server.kind.name, server.work() - before);
     }
   for (const server of servers) {
     note(timings, "memory at the end, MB", server.kind.name, server.memory().now);

@@ -1,7 +1,7 @@
 // Drives any language server over its standard streams, as an editor does, and says how long each answer took. Knows the protocol and what a
 // server wants to be told at its start; knows no language.
 import { type ChildProcess, spawn } from "node:child_process";
-import { readFileSync, existsSync } from "node:fs";
+import { existsSync, readFileSync, readdirSync } from "node:fs";
 import { spawnSync } from "node:child_process";
 import { type MessageConnection, type Position, type PublishDiagnosticsParams, type Diagnostic, StreamMessageReader, StreamMessageWriter, createMessageConnection } from "vscode-languageserver/node";
 
@@ -27,6 +27,8 @@ export interface Driven {
   readonly uri: string;
   /** Megabytes resident now, and at the most so far; NaN where the system does not say. */
   memory(): { readonly now: number; readonly peak: number };
+  /** Processor time so far over all its threads, milliseconds: what else the machine does hardly counts. NaN where the system does not say. */
+  work(): number;
   stop(): Promise<void>;
 }
 
@@ -84,6 +86,7 @@ function driven(kind: ServerKind, child: ChildProcess, connection: MessageConnec
     },
     request: (method, params) => connection.sendRequest(method, { textDocument: { uri }, ...params }),
     memory: () => memoryOf(child.pid ?? 0),
+    work: () => workOf(child.pid ?? 0),
     async stop() {
       const ended = new Promise((go) => child.once("exit", go));
       await connection.sendRequest("shutdown");
@@ -103,4 +106,12 @@ function memoryOf(pid: number): { now: number; peak: number } {
   }
   const now = Number(spawnSync("ps", ["-o", "rss=", "-p", String(pid)], { encoding: "utf8" }).stdout) / 1024;
   return { now, peak: NaN };
+}
+
+function workOf(pid: number): number {
+  const tasks = `/proc/${pid}/task`;
+  if (!existsSync(tasks)) return NaN;
+  // A thread may end between the listing and the reading.
+  const spent = (task: string) => { try { return Number(readFileSync(`${tasks}/${task}/schedstat`, "utf8").split(" ")[0]) / 1e6; } catch { return 0; } };
+  return readdirSync(tasks).reduce((sum, task) => sum + spent(task), 0);
 }
