@@ -1,10 +1,12 @@
 // The figure that a finding is about: it is the one that its message names, and a waiver can be bound to it in the form that the tool writes.
 import { readFileSync, readdirSync } from "node:fs";
 import { join } from "node:path";
+import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { acceptance, acceptedBy, amountText, outgrows } from "../../server/rules/amount.ts";
 import type { Finding } from "../../server/rules/finding.ts";
 import { RULES } from "../../server/rules/index.ts";
+import { daysAfter } from "../../server/rules/order.ts";
 import { analyseText, applyEdits, MAIN, resultOf } from "../support/project.ts";
 import type { Part } from "../../grammar/tree.ts";
 
@@ -72,6 +74,21 @@ build b on e {
     expect(resultOf(after).findings.map((f) => f.rule)).not.toContain("waiver-outgrown");
     expect(resultOf(after).waived.map((f) => f.rule)).toEqual(["lash-tight"]);
     expect(resultOf(after.replace("intake: 0.15 mm", "intake: 0.14 mm")).findings.map((f) => f.rule)).toEqual(expect.arrayContaining(["lash-tight", "waiver-outgrown"]));
+  });
+
+  test("stands in one state on any day with any figure, and silences in two of them only", () => {
+    const days = fc.integer({ min: -400, max: 400 });
+    const lash = fc.integer({ min: 5, max: 22 });
+    fc.assert(fc.property(days, lash, lash, (ahead, stands, accepts) => {
+      const asOf = "2027-06-01";
+      const until = daysAfter(asOf, ahead);
+      const mm = (n: number) => `0.${String(n).padStart(2, "0")} mm`;
+      const { waivers, waived } = resultOf(text.replace("intake: 0.15 mm", `intake: ${mm(stands)}`).replace("at 0.17 mm", `at ${mm(accepts)}`).replace("2099-01-01", until), asOf);
+      // Tight is what is less than 0.18 mm.
+      const expected = ahead < 0 ? "expired" : stands >= 18 ? "unused" : stands < accepts ? "outgrown" : ahead < 30 ? "expiring" : "active";
+      expect(waivers.map((w) => w.state)).toEqual([expected]);
+      expect(waived.length).toBe(expected === "active" || expected === "expiring" ? 1 : 0);
+    }), { numRuns: 150 });
   });
 
   test("is not outgrown by what is better, and is unused once the matter is put right", () => {
