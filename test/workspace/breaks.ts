@@ -26,6 +26,8 @@ export interface Broken {
   readonly file: string;
   readonly line: number;
   readonly key: string;
+  /** The least that the schema says its key ever holds, where it says so. */
+  readonly least: number | undefined;
   readonly break: string;
   readonly text: string;
   /** New findings at warning or above whose place, or a place beside it, is the broken line. */
@@ -55,7 +57,7 @@ export function breakAll(wanted: (n: number) => boolean = () => true): readonly 
   for (const [uri, file] of files)
     file.declarations.forEach((declaration, i) => {
       const start = file.source.declarations[i]?.start ?? 0;
-      for (const { span, written, digits } of figuresOf(allFigures(declaration), declaration.tree.text))
+      for (const { span, written, digits, least } of figuresOf(allFigures(declaration), declaration.tree.text))
         for (const how of BREAKS) {
           if (!wanted(n++)) continue;
           const to = how.of(digits);
@@ -81,7 +83,7 @@ export function breakAll(wanted: (n: number) => boolean = () => true): readonly 
             }
             for (const subject of result?.subjects ?? []) noNumbers.push(...notNumbers(sheetJson(makeSheet(analysis, subject, (u) => u).input), subject.build.subject.name?.text ?? ""));
           }
-          out.push({ file: uri.slice("file:///samples/".length), line: mine, key: written, break: how.id, text: text.slice(at - 30, at + 40).replaceAll("\n", " "), here, elsewhere, noNumbers });
+          out.push({ file: uri.slice("file:///samples/".length), line: mine, key: written, least, break: how.id, text: text.slice(at - 30, at + 40).replaceAll("\n", " "), here, elsewhere, noNumbers });
         }
     });
   return out;
@@ -104,16 +106,17 @@ interface Place {
   readonly span: { readonly start: number; readonly end: number };
   readonly written: string;
   readonly digits: string;
+  readonly least: number | undefined;
 }
 
 /** The first number of each figure that has a unit, once, though it may land on two paths. */
 function figuresOf(figures: readonly FigureFact[], text: string): readonly Place[] {
   const places = new Map<number, Place>();
-  for (const { value, written } of figures) {
+  for (const { key, value, written } of figures) {
     if (value.is !== "quantity" || !value.quantity.unit || kindOf(value.quantity.kind).bare) continue;
     const span = value.quantity.figures[0];
     const digits = span && text.slice(span.start, span.end);
-    if (span && digits && /^\d*\.?\d+$/.test(digits) && Number(digits) !== 0) places.set(span.start, { span, written, digits });
+    if (span && digits && /^\d*\.?\d+$/.test(digits) && Number(digits) !== 0) places.set(span.start, { span, written, digits, least: key.usual?.low });
   }
   return [...places.values()];
 }

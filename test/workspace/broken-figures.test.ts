@@ -6,9 +6,9 @@ import { type Broken, breakAll } from "./breaks.ts";
 const all = breakAll((n) => n % 7 === 0);
 const shown = (b: Broken) => `${b.file}:${b.line} ${b.key} ${b.break} [${b.here.map((f) => f.rule).join(", ")} | ${b.elsewhere.map((f) => `${f.rule}: ${f.message}`).join("; ")}] ${b.text}`;
 
-/** Keys that truly may be nothing: a face that lies level, a gap that is measured, an event at a dead centre, a span whose low end is nothing. */
+/** Keys that truly may be nothing, besides those whose span in the schema says so: a face that lies level, a gap that is measured, an event at a dead centre, a span whose low end is nothing. */
 const MAY_BE_NOTHING = /altitude|boost|advance|timing|temperature|^cold$|distance|skim|deck|-at$|\.set$|flatness|lash|bank-angle|dish|dome|preload|measured-at|endplay|side-clearance|wall-clearance|clearance$|gap$|angle|opens|closes|drop|float-height|pocket-depth|range$/;
-/** Keys that may be less than nothing: below the sea, below freezing, on the other side of a dead centre. */
+/** Keys that may be less than nothing, besides those whose span in the schema says so: below the sea, below freezing, on the other side of a dead centre. */
 const MAY_BE_LESS = /altitude|advance|timing|temperature|^cold$|max-boost|-at$|opens|closes/;
 /** The first end of a range may be nothing: "up to". */
 const isRange = (b: Broken) => /^.{30}\S* *(\S+ )?\.\./.test(b.text);
@@ -23,7 +23,7 @@ test("leave no number on any sheet or in any message that is none", () => {
 
 test("are found on their own line, unless the key may hold such a figure", () => {
   const silent = all.filter((b) => b.here.length === 0);
-  const unexplained = silent.filter((b) => !(b.break === "0" && (MAY_BE_NOTHING.test(b.key) || isRange(b))) && !(b.break === "negative" && MAY_BE_LESS.test(b.key)));
+  const unexplained = silent.filter((b) => !(b.break === "0" && ((b.least ?? 1) <= 0 || MAY_BE_NOTHING.test(b.key) || isRange(b))) && !(b.break === "negative" && ((b.least ?? 0) < 0 || MAY_BE_LESS.test(b.key))));
   expect(unexplained.map(shown)).toEqual([]);
 });
 
