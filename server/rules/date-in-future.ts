@@ -14,7 +14,7 @@ export const RULE: BuildRule = {
   page: {
     summary: "Something is written down as measured, run or done on a day that has not come yet.",
     why: "The newest reading counts and the oldest grows stale: a year that was mistyped makes every later reading old before it is taken.",
-    limit: "Today, or the day given with `--as-of`. Said where other days of the same build are past, or where the day lies ten years off: a build whose every day is yet to come is a story, or is looked at as of an earlier day.",
+    limit: "Today, or the day given with `--as-of`. Said of one or two days of a build whose others are past, and of any that lies ten years off: a build of which more is yet to come is looked at as of an earlier day.",
     source: "the calendar",
     remedy: "Correct the day. A day by which something is to be done is written as `due`.",
     bad: `
@@ -43,13 +43,17 @@ build wren-hill-2 on dunlin-18 {
   check({ build, asOf, report }) {
     const days = datesIn(build);
     const past = days.some((d) => d.date <= asOf);
+    const ahead = new Set(days.filter((d) => d.date > asOf).map((d) => d.date)).size;
     const far = `${String(Number(asOf.slice(0, 4)) + FAR).padStart(4, "0")}${asOf.slice(4)}`;
     for (const { date, at } of days) {
-      if (date <= asOf || (!past && date <= far)) continue;
+      if (date <= asOf || ((!past || ahead > MOST) && date <= far)) continue;
       report({ message: `${date} has not come yet: today is ${asOf}. Correct the day.`, at });
     }
   },
 };
+
+/** More days than this are not mistyped one by one. */
+const MOST = 2;
 
 /** Years from which a day is mistyped whatever else stands in the file. */
 const FAR = 10;
