@@ -11,6 +11,9 @@ import { SheetPanels } from "./sheet-panel.ts";
 import { Verdict } from "./status.ts";
 import { Trials } from "./trial.ts";
 
+/** Files whose findings were asked for by themselves, and may be left on the list when they close. */
+const asked = new Set<string>();
+
 export const CLIENT_OPTIONS: LanguageClientOptions = {
   documentSelector: [{ language: "tappet" }],
   // Before a waiver is written here, its reason is asked for.
@@ -34,10 +37,18 @@ export const CLIENT_OPTIONS: LanguageClientOptions = {
       const wanted = (sort: unknown) => (sort === "other-unit" ? show.get("otherUnits", true) : show.get("results", true));
       return hints?.filter((hint) => wanted((hint as { data?: { sort?: unknown } }).data?.sort));
     },
+    provideDiagnostics(document, previous, token, next) {
+      asked.add((document instanceof vscode.Uri ? document : document.uri).toString());
+      return next(document, previous, token);
+    },
     async provideWorkspaceDiagnostics(results, token, report, next) {
       if (vscode.workspace.getConfiguration("tappet.findings").get("scope") !== "openFiles") return next(results, token, report);
       // What was shown of files that are not open goes.
-      report({ items: results.map(({ uri }) => ({ kind: vsdiag.DocumentDiagnosticReportKind.full, uri, version: null, items: [] })) });
+      const listed = new Map([...[...asked].map((uri) => vscode.Uri.parse(uri)), ...results.map(({ uri }) => uri)].map((uri) => [uri.toString(), uri]));
+      // Of a file that is open the client keeps what it was told of it by itself.
+      report({ items: [...listed.values()].map((uri) => ({ kind: vsdiag.DocumentDiagnosticReportKind.full, uri, version: null, items: [] })) });
+      const open = new Set(vscode.workspace.textDocuments.map(({ uri }) => uri.toString()));
+      for (const uri of asked) if (!open.has(uri)) asked.delete(uri);
       return { items: [] };
     },
     async provideCodeLenses(document, token, next) {
