@@ -56,7 +56,7 @@ it("shows a chosen lash that is not the middle of the band", () => {
 it("takes one reading for a whole side", () => {
   const drawing = drawn(build("measured lash cold on 2027-03-14 { intake: 0.21 mm; exhaust: 0.36 mm }"), "exhaust");
   expectWellMade(drawing);
-  expect(drawing.alternative).toContain("exhaust: 0.36 mm");
+  expect(drawing.alternative).toContain("the exhaust side: 0.36 mm");
 });
 
 it("shows the last readings, not those taken before the work", () => {
