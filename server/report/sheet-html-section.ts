@@ -127,8 +127,13 @@ function shapeOf({ heads, rows }: SheetTable): Shape {
 
 function list(l: SheetList, links: Links): string {
   const box = (done: string | undefined): string => (l.ticks ? `<span class="box" role="img" aria-label="${done !== undefined ? "done" : "to do"}">${done !== undefined ? "✓" : ""}</span> ` : "");
+  const places = l.items.flatMap((i) => i.place ?? []);
+  const [first] = places;
+  // Where the heading names the file, an item need only name its line.
+  const inHeading = first !== undefined && places.length > 3 && places.every((p) => p.uri === first.uri);
+  const at = (place: Place | undefined): string => (inHeading ? links.line(place) : links.place(place));
   return [
-    `<h3>${name(l.caption)}</h3>`, `<ul${l.ticks ? ' class="ticks"' : ""}>`,
-    ...l.items.map((i) => `<li>${box(i.done)}${prose(i.text)}${i.done ? `, ${text(i.done)}` : ""}${i.note !== undefined ? ` <span class="note">${name(i.note)}</span>` : ""} ${links.place(i.place)}</li>`), "</ul>",
+    `<h3>${name(l.caption)}${inHeading ? ` <span class="place">${name(first.file)}</span>` : ""}</h3>`, `<ul${l.ticks ? ' class="ticks"' : ""}>`,
+    ...l.items.map((i) => `<li>${box(i.done)}${prose(i.text)}${i.done ? `, <span class="whole">${text(i.done)}</span>` : ""}${i.note !== undefined ? ` <span class="note">${name(i.note)}</span>` : ""} ${at(i.place)}</li>`), "</ul>",
   ].join("\n");
 }
