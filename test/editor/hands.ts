@@ -68,6 +68,20 @@ export const steps = {
     }
   },
 
+  /** Presses a key for a menu until it stands open: one that opens while the text is still being read anew is closed by that. */
+  async pressFor({ page }: Bench, key: string, selector: string): Promise<void> {
+    const attempts = 8;
+    for (let attempt = 1; ; attempt += 1) {
+      await page.keyboard.press(key);
+      try {
+        await page.locator(selector).first().waitFor({ state: "visible", timeout: patience / attempts });
+        return;
+      } catch (trouble) {
+        if (attempt === attempts) throw trouble;
+      }
+    }
+  },
+
   /** Reads the labels of the suggestion list once it shows one that contains `label`. */
   async suggestions({ page }: Bench, label: string): Promise<string[]> {
     const rows = page.locator(".suggest-widget.visible .monaco-list-row");

@@ -101,7 +101,7 @@ test("the quick fix of a missing part lays the part out, and its finding goes", 
   const editor = await openFile(build);
   await findingsOf(build, "the missing parts", (rules) => rules.filter((rule) => rule === "need-unmet").length === 2);
   await placeCaret(editor, /fit ridgeway/);
-  await hands.press("Control+.");
+  await hands.pressFor("Control+.", ".action-widget .monaco-list-row.action");
   const titles = await hands.readPage(".action-widget .monaco-list-row.action");
   expect(titles.some((title) => title.includes("valve-spring")), `The menu offers: ${titles.join(" | ")}`);
   await hands.photograph("quick-fix");

@@ -50,8 +50,12 @@ test("any revision that git knows can be picked to be compared with", async () =
   await openFile(build);
   // The command goes on once somebody has picked.
   const comparing = vscode.commands.executeCommand("tappet.compareWithRevision");
-  const offered = await hands.readPage(".quick-input-list .monaco-list-row .label-name");
-  expect(offered.includes("main") && offered.includes("The first spec"), `What is offered: ${offered.join(", ")}`);
+  // The rows of an earlier list stand until this one has come.
+  const offered = await eventually("the revisions", async () => {
+    const rows = await hands.readPage(".quick-input-list .monaco-list-row .label-name");
+    return rows.includes("main") ? rows : undefined;
+  });
+  expect(offered.includes("The first spec"), `What is offered: ${offered.join(", ")}`);
   await hands.type("main");
   await hands.press("Enter");
   await comparing;

@@ -16,8 +16,9 @@ async function actionsAt(editor: vscode.TextEditor, words: string, wanted: strin
 
 test("what is found in files that nobody has opened is listed all the same", async () => {
   await openFile("first.tappet");
-  const unopened = fileUri("hill/build.tappet");
-  await until("a finding of the build on the hill", vscode.languages.onDidChangeDiagnostics, () => vscode.languages.getDiagnostics(unopened).map(ruleOf).includes("coil-bind-margin") || undefined);
+  // No test opens this one: the editor holds what was open once for a while.
+  const unopened = fileUri("stories/skimmed-head/first-try.tappet");
+  await until("a finding of the first try", vscode.languages.onDidChangeDiagnostics, () => vscode.languages.getDiagnostics(unopened).map(ruleOf).includes("looks-a-tooth-off") || undefined);
   expect(vscode.workspace.textDocuments.every(({ uri }) => uri.toString() !== unopened.toString()), "The build is open.");
 });
 
