@@ -76,7 +76,7 @@ describe("the order of work", () => {
     expect(sheetText(model)).toContain("[x] Caps down evenly: cam-cap 20 ± 2 N·m oiled; tool: small wrench, 2027-03-13, M. A. (wren.tappet:24)");
     expect(sheetText(model)).toContain("[ ] Look again: measure leak-down, next, was due on 2027-04-20 (wren.tappet:27)");
     expect(sheetMarkdown(model)).toContain("- [ ] Fuel and spark set for the engine as it now is, *after look-again*");
-    expect(sheetHtml(model)).toContain('aria-label="done">✓</span> Caps down evenly: cam-cap 20 ± 2 N·m oiled; tool: small wrench, 2027-03-13 <span class="note">M. A.</span>');
+    expect(sheetHtml(model)).toContain('aria-label="done">✓</span> Caps down evenly: cam-cap 20 ± 2 N·m oiled; tool: small wrench, <span class="whole">2027-03-13</span> <span class="note">M. A.</span>');
   });
 
   test("is there for programs, in the form that the schema publishes", async () => {
