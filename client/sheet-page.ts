@@ -51,9 +51,16 @@ function show(message: SheetMessage): void {
     return;
   }
   // The server has escaped everything that a file says; the policy of this page lets no script in it run.
+  const before = traces();
   morph(sheet, new DOMParser().parseFromString(message.html, "text/html").body);
+  for (const [id, trace] of traces()) if (!before.has(id) && state.opened?.includes(id)) trace.open = true;
   if (marked) mark(marked);
   restore();
+}
+
+/** Every trace on the sheet, by the value it is of. */
+function traces(): Map<string, HTMLDetailsElement> {
+  return new Map([...sheet.querySelectorAll<HTMLDetailsElement>("details[data-trace]")].map((trace) => [trace.dataset["trace"] ?? "", trace]));
 }
 
 /** Opens again what was opened, and scrolls back. */
@@ -65,7 +72,12 @@ function restore(): void {
 }
 
 // Neither event bubbles from where it happens, so both are caught on their way down.
-document.addEventListener("toggle", () => keep({ opened: [...sheet.querySelectorAll<HTMLElement>("details[data-trace][open]")].map((trace) => trace.dataset["trace"] ?? "") }), { capture: true });
+document.addEventListener("toggle", () => {
+  const now = traces();
+  // A value that is gone while its figure is being typed comes back as it was left.
+  const gone = (state.opened ?? []).filter((id) => !now.has(id));
+  keep({ opened: [...gone, ...[...now].filter(([, trace]) => trace.open).map(([id]) => id)] });
+}, { capture: true });
 document.addEventListener("scrollend", () => before ?? keep({ scroll: window.scrollY }), { capture: true });
 
 /** What is being tried, what comes of it, and the two ways to end it. */

@@ -80,9 +80,12 @@ function answerOf(model: SheetModel, build: string, builds: readonly string[]): 
   return { title: `Sheet: ${model.title}`, html: renderSheetBody(model, { links: "jump" }), build, builds };
 }
 
-/** Lines at which a text cannot be read. */
+/** A figure that is being typed is for a moment one that cannot be: the 6 of 6000 rpm. */
+const HALF_TYPED = "impossible-figure";
+
+/** Lines at which a text cannot be read, or says what cannot be. */
 function troublesIn(findings: readonly Finding[], atlas: Atlas): readonly string[] {
-  const lines = findings.filter((f) => f.severity === "error" && ruleOf(f.rule)?.scope === "text").flatMap((f) => atlas.placeOf(f.at) ?? []).map(lineWords);
+  const lines = findings.filter((f) => f.severity === "error" && (ruleOf(f.rule)?.scope === "text" || f.rule === HALF_TYPED)).flatMap((f) => atlas.placeOf(f.at) ?? []).map(lineWords);
   return [...new Set(lines)];
 }
 

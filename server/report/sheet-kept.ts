@@ -22,7 +22,7 @@ export function nothingButLast(last: SheetModel, troubles: readonly string[]): S
 
 function keptWords(troubles: readonly string[]): string {
   const where = troubles.length > 0 ? ` (${listed(troubles)})` : "";
-  return `The text cannot be read in ${troubles.length === 1 ? "one place" : `${troubles.length} places`}${where}: what hangs on it is shown as it was last worked out, in grey.`;
+  return `The text cannot be read in ${troubles.length === 1 ? "one place" : `${troubles.length} places`}${where}, or says what cannot be: what hangs on it is shown as it was last worked out, in grey.`;
 }
 
 /** Values that the text no longer gives stand where they stood before. */

@@ -120,6 +120,22 @@ export const steps = {
     await locator.first().click({ timeout: patience });
   },
 
+  /** Opens the trace that matches a selector: clicks its mark until it stands open, as the page may be put in anew between looking and clicking. */
+  async openTrace({ page }: Bench, selector: string): Promise<void> {
+    const attempts = 6;
+    for (let attempt = 1; ; attempt += 1) {
+      const { frame } = await findInWebview(page, selector);
+      const trace = frame.locator(selector).first();
+      try {
+        if ((await trace.getAttribute("open", { timeout: patience / attempts })) === null) await trace.locator("summary").click({ timeout: patience / attempts });
+        await frame.locator(`${selector}[open]`).first().waitFor({ state: "attached", timeout: patience / attempts });
+        return;
+      } catch (trouble) {
+        if (attempt === attempts) throw trouble;
+      }
+    }
+  },
+
   /** Gives the keyboard to the first thing in a webview that matches a selector, then presses a key there. */
   async pressInSheet({ page }: Bench, selector: string, keys: string): Promise<void> {
     const { locator } = await findInWebview(page, selector);

@@ -23,7 +23,7 @@ export async function testReload(workbench: Workbench, shots: string): Promise<R
     await steps.clickText(bench, "wren-hill-3");
     await steps.runCommand(bench, "Tappet: Show the build sheet beside the file");
     await steps.readSheet(bench, heading);
-    await steps.clickSheet(bench, `${trace} summary`);
+    await steps.openTrace(bench, trace);
     await steps.readSheet(bench, `${trace}[open]`);
     await steps.scrollSheet(bench, heading, 900);
     // The window's own way of being loaded again, in which the editor writes down what was open.

@@ -45,7 +45,7 @@ test("the sheet gives the verdict, what to put right first, and the values", asy
 
 test("typing in the file changes the value on the sheet, which keeps its scroll and its opened trace", async () => {
   const editor = await openSheet();
-  await hands.clickSheet(`${value("piston-speed.mean")} summary`);
+  await hands.openTrace(`${value("piston-speed.mean")} details[data-trace]`);
   await hands.readSheet(`${value("piston-speed.mean")} details[open]`);
   const scroll = await hands.sheetScroll("#sheet");
   expect(scroll > 0, "The trace was in view without scrolling, so the test would show nothing.");
@@ -63,7 +63,7 @@ test("typing in the file changes the value on the sheet, which keeps its scroll 
 
 test("a place on the sheet leads to its line in the file, in another file too", async () => {
   await openSheet();
-  await hands.clickSheet(`${value("displacement.total")} summary`);
+  await hands.openTrace(`${value("displacement.total")} details[data-trace]`);
   await hands.clickSheet(`${value("displacement.total")} [data-file]`);
   await eventually("the engine's file at the line of the bore", () => {
     const editor = vscode.window.activeTextEditor;
@@ -122,7 +122,7 @@ test("the sheet of a file that declares nothing says so, and fills as soon as so
 
 test("a sheet that was hidden behind another tab comes back as it was", async () => {
   await openSheet();
-  await hands.clickSheet(`${value("overlap")} summary`);
+  await hands.openTrace(`${value("overlap")} details[data-trace]`);
   await hands.readSheet(`${value("overlap")} details[open]`);
   const document = await vscode.workspace.openTextDocument({ content: "something else" });
   await vscode.window.showTextDocument(document, vscode.ViewColumn.Two);
