@@ -84,8 +84,3 @@ export function anchorAt(x: number, room = 3): "start" | "middle" | "end" {
 export function figureIn(system: "metric" | "inch", kind: KindId, value: number): string {
   return formatValue(value, kind, unitFor(kind, system, value));
 }
-
-/** "a, b and c". */
-export function listed(items: readonly string[]): string {
-  return items.length < 2 ? (items[0] ?? "") : `${items.slice(0, -1).join(", ")} and ${items[items.length - 1]}`;
-}

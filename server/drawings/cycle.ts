@@ -7,7 +7,8 @@ import { type EffectiveBuild, quantityAt } from "../model/effective.ts";
 import { formatNumber, formatValue } from "../quantity/display.ts";
 import { measuredGap } from "../rules/piston-valve.ts";
 import type { Sheet } from "../sheet/evaluate.ts";
-import { anchorAt, figureIn, gridAcross, listed, scaleOf } from "./axis.ts";
+import { anchorAt, figureIn, gridAcross, scaleOf } from "./axis.ts";
+import { allOf } from "../quantity/spoken.ts";
 import type { Drawing, DrawingSource } from "./drawing.ts";
 import { type LiftCurve, liftCurve, nowOf } from "./lift-curve.ts";
 import { PANEL, type Svg, box, frame, hatch, label, line, mark, panel, path } from "./svg.ts";
@@ -51,7 +52,7 @@ export function cycle({ build, sheet, system }: DrawingSource): Drawing | undefi
   const gaps = SIDES.flatMap((side) => gapOf(build, sheet, side) ?? []);
   const assumed = curves.some((c) => c.assumed);
   const references = [...new Set(curves.map((c) => (c.reference !== undefined ? figureIn(system, "length", c.reference) : "a lift that is not stated")))];
-  const title = `One cylinder over 720 crank degrees, its events at ${listed(references)} of valve lift${assumed ? "; shape of the lobes assumed" : ""}`;
+  const title = `One cylinder over 720 crank degrees, its events at ${allOf(references)} of valve lift${assumed ? "; shape of the lobes assumed" : ""}`;
   const alternative = words(curves, overlap, gaps, system);
   const body: Svg[] = [
     hatch(ID),
@@ -165,5 +166,5 @@ function words(curves: readonly LiftCurve[], overlap: { readonly from: number; r
   const nearest = gaps.map(({ side, gap, deg, measured }) => `${side} ${figureIn(system, "length", gap)}${deg !== undefined ? ` at ${eventWords(deg)}` : ""}, ${measured ? "measured" : "computed"}`);
   const size = formatValue(Math.abs(overlap.to - overlap.from), "angle", "degree");
   const both = overlap.from < overlap.to ? `Overlap ${size}: both valves are past those lifts` : `No overlap at those lifts: the exhaust valve is below its own ${size} before the intake valve is past its own`;
-  return [...sides, `${both}, around the top dead centre between exhaust and intake.`, ...(nearest.length > 0 ? [`Least gap between valve and piston: ${listed(nearest)}.`] : [])].join(" ");
+  return [...sides, `${both}, around the top dead centre between exhaust and intake.`, ...(nearest.length > 0 ? [`Least gap between valve and piston: ${allOf(nearest)}.`] : [])].join(" ");
 }

@@ -6,7 +6,8 @@ import { powerFromTorque, torqueFromPower } from "../engineering/index.ts";
 import type { RecordFact } from "../model/declaration.ts";
 import { formatNumber, formatValue, unitFor } from "../quantity/display.ts";
 import type { KindId } from "../quantity/kinds.ts";
-import { type Scale, figuresAlong, gridAcross, listed, scaleOf } from "./axis.ts";
+import { type Scale, figuresAlong, gridAcross, scaleOf } from "./axis.ts";
+import { allOf } from "../quantity/spoken.ts";
 import type { Drawing, DrawingSource } from "./drawing.ts";
 import { PANEL, type Svg, frame, label, line, mark, panel, path } from "./svg.ts";
 
@@ -204,7 +205,7 @@ function sentences(p: Lines, panels: readonly PanelSort[], units: (what: What, k
     if (!top || points.length < 2) return [];
     const unit = what === "mixture" ? p.units.mixture : units(what, kind, top.value);
     const all = points.map(({ rpm, value }) => `${formatValue(value, kind, unit)} at ${formatNumber(rpm, { unit: "revolution-per-minute" })}`);
-    return [`${words} ${listed(all)} rpm${what === "mixture" ? "" : `, most ${formatValue(top.value, kind, unit)}`}`];
+    return [`${words} ${allOf(all)} rpm${what === "mixture" ? "" : `, most ${formatValue(top.value, kind, unit)}`}`];
   });
   return `${p.words}: ${parts.join("; ")}.`;
 }

@@ -7,6 +7,7 @@ import { type Curve, type RecordedPull, STEP_RPM } from "../recording/summary.ts
 import { type RecordedRun, recordedRuns } from "../sheet/recorded.ts";
 import type { Drawing, DrawingSource } from "./drawing.ts";
 import { type Lines, type PanelSort, type Point, type What, curvesDrawn } from "./pull.ts";
+import { capital } from "../quantity/spoken.ts";
 
 const SORTS: readonly PanelSort[] = [
   { what: "mixture", kind: "mixture", words: "mixture under load" },
@@ -94,8 +95,4 @@ function limitLine(run: RecordedRun, what: What, along: readonly Point[]): reado
   if (what === "boost") return flat(question.boost);
   const { oil } = question;
   return what === "oil" && oil ? along.flatMap(({ rpm }) => { const value = leastAt(oil, rpm); return value === undefined ? [] : [{ rpm, value }]; }) : [];
-}
-
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }

@@ -3,9 +3,10 @@
 import { type EffectiveBuild, quantityAt, wordAt } from "../model/effective.ts";
 import { formatValue } from "../quantity/display.ts";
 import type { SheetValue } from "../sheet/evaluate.ts";
-import { figureIn, listed } from "./axis.ts";
+import { figureIn } from "./axis.ts";
 import type { Drawing, DrawingSource } from "./drawing.ts";
 import { type Point, type Svg, box, digits, down, element, along, frame, hatch, label, line, trueMinus } from "./svg.ts";
+import { allOf, capital } from "../quantity/spoken.ts";
 
 /** Height of the tallest spring, in letters' heights. */
 const TALLEST = 11;
@@ -101,7 +102,7 @@ function draw({ system }: DrawingSource, side: string, coils: readonly Coil[]): 
 
   const wholePlace = coils.every((c) => c.place !== undefined && c.place === coils[0]?.place) ? coils[0]?.place : undefined;
   const title = [
-    `${capital(side)} spring${coils.length > 1 ? "s" : ""} at ${listed(columns)} height, to scale`, ...(coils.length > 1 ? ["upper figures outer, lower inner"] : []),
+    `${capital(side)} spring${coils.length > 1 ? "s" : ""} at ${allOf(columns)} height, to scale`, ...(coils.length > 1 ? ["upper figures outer, lower inner"] : []),
     ...(wholePlace !== undefined ? [`as measured, ${wholePlace}`] : []),
   ].join("; ");
   const alternative = coils.map((c) => sentence(c, tall, shown)).join(" ");
@@ -184,10 +185,6 @@ function leftWords(coil: Coil, shown: (x: number) => string): string {
 }
 
 function sentence(coil: Coil, tall: (x: number) => string, shown: (x: number) => string): string {
-  const heights = listed(coil.states.map((s) => `${s.name} ${tall(s.height)}`));
+  const heights = allOf(coil.states.map((s) => `${s.name} ${tall(s.height)}`));
   return `${coil.name === "" ? "Spring" : `${capital(coil.name)} spring`}${coil.place !== undefined ? `, as measured at ${coil.place}` : ""}: ${heights}; lift ${shown(coil.lift)}, no lash taken off, ${leftWords(coil, shown)}.`;
-}
-
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }

@@ -28,6 +28,7 @@ import { columnText, recordingText } from "./recording.ts";
 import { type Here, type Spot, hereAt, spotAt } from "./spot.ts";
 import { phrasesAt, stepOf } from "./steps.ts";
 import { stepText } from "./work-steps.ts";
+import { capital } from "../quantity/spoken.ts";
 
 export interface Hover {
   readonly markdown: string;
@@ -384,10 +385,6 @@ function elsewhereText(here: Here, subject: SubjectResult): string[] {
 
 function ownerWords(here: Here, subject: SubjectResult): string {
   return subject.uri === here.file.uri ? "this build" : wordsFor(subject.build.subject);
-}
-
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
 function escapeCode(text: string): string {

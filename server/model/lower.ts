@@ -8,6 +8,7 @@ import type { CheckFact, Condition, Declaration, FastenerFact, FigureFact, FitFa
 import type { TextProblem } from "./problem.ts";
 import { type Reading, type ReadingTable, readTable } from "./reading.ts";
 import { isRealDate, oneOf, readEntry } from "./value.ts";
+import { capital } from "../quantity/spoken.ts";
 
 const PART_NAMES: readonly string[] = PART_KINDS.map((kind) => kind.id);
 
@@ -544,10 +545,6 @@ function valueSpan(entry: Entry): Span {
 /** The smallest span a person would point at: a finding never runs over a whole block. */
 function firstLine(item: Item): Span {
   return item.kind === "entry" ? item.key.span : item.kind === "phrase" ? item.word.span : item.span;
-}
-
-function capital(text: string): string {
-  return text.startsWith("`") ? text : text.charAt(0).toUpperCase() + text.slice(1);
 }
 
 function lowerFirst(text: string): string {

@@ -9,15 +9,12 @@ import type { QuantityProblem, Suggestion } from "./quantity.ts";
 import { nearestUnits } from "./spelling.ts";
 import { UNITS } from "./units.ts";
 import { beside, textOf } from "./written.ts";
+import { capital } from "./spoken.ts";
 
 /** "A torque is written like 25 N·m." */
 function likeThis(kinds: readonly KindId[]): string {
   const kind = kindOf(kinds[0] as KindId);
   return `${capital(withArticle(kind.words))} is written like ${kind.example}.`;
-}
-
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
 function wanted(kinds: readonly KindId[]): string {

@@ -1,5 +1,7 @@
 // Counts and lists as they are spoken. Knows no engine.
 
+export { capital } from "../quantity/spoken.ts";
+
 const SMALL = ["no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"];
 
 /** "three", "no", "14". */
@@ -23,12 +25,7 @@ export function listed(items: readonly string[], joiner = "and"): string {
   return `${items.slice(0, -1).join(", ")} ${joiner} ${items[items.length - 1]}`;
 }
 
-export function capital(text: string): string {
-  return text === "" ? text : text.charAt(0).toUpperCase() + text.slice(1);
-}
-
 /** A sentence with its stop, which a question has already. */
 export function stopped(sentence: string): string {
   return /[?!]\s*$/.test(sentence) ? sentence.trimEnd() : `${sentence.replace(/[.\s]+$/, "")}.`;
 }
-

@@ -10,6 +10,7 @@ import { recordWords, recordsOf } from "./record.ts";
 import { lengthWords, passedIn, recordingWords, timeWords } from "./recorded.ts";
 import type { BuildRule } from "./rule.ts";
 import { called, giver, readingText, textAt, written } from "./wording.ts";
+import { capital } from "../quantity/spoken.ts";
 
 export const RULE: BuildRule = {
   id: "boost-over-limit",
@@ -149,8 +150,4 @@ function recorded(build: EffectiveBuild): readonly { readonly words: string; rea
     const value = formatAgainst(worst.worst, worst.limit, "pressure", unit).value;
     return { words: `${capital(recordingWords(recording))} saw ${value} ${spellingOfUnit(unit)} of boost at ${timeWords(worst.at)}${worst.rpm === undefined ? "" : ` and ${Math.round(worst.rpm)} rpm`} for ${lengthWords(worst.duration)}${count > 1 ? `, and ${count} times in all` : ""}`, at, boost: worst.worst, unit };
   });
-}
-
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }

@@ -2,6 +2,7 @@
 import { dateOf } from "../sheet/pull.ts";
 import { FULL_LOAD, doneOn, fullLoadRuns, headOf, recordWords, recordsOf, tunedFor } from "./record.ts";
 import type { BuildRule } from "./rule.ts";
+import { capital } from "../quantity/spoken.ts";
 
 export const RULE: BuildRule = {
   id: "full-load-before-tune",
@@ -73,7 +74,3 @@ build wren-hill-2 on dunlin-20 {
     if (ticked && ticked.date < first) report({ message: `Full load is ticked off on ${ticked.date}, and the engine was first tuned with ${part.words} on ${first}. Look it over before it is loaded again.`, at: ticked.at, path: "plan.full-load" });
   },
 };
-
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
-}

@@ -5,6 +5,7 @@ import { lashOf, statesDiffer, worstFirst } from "./lash.ts";
 import type { BuildRule } from "./rule.ts";
 import { isSlip } from "./slip.ts";
 import { giver, readingText, written } from "./wording.ts";
+import { capital } from "../quantity/spoken.ts";
 
 export const RULE: BuildRule = {
   id: "lash-tight",
@@ -72,7 +73,3 @@ build wren-hill-2 on dunlin-18 {
     }
   },
 };
-
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
-}

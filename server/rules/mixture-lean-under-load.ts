@@ -10,6 +10,7 @@ import { moreWords, passedIn, recordedIn, recordingWords, stretchWords } from ".
 import { recordsOf } from "./record.ts";
 import type { BuildRule } from "./rule.ts";
 import { giver, readingText, textAt, written } from "./wording.ts";
+import { capital } from "../quantity/spoken.ts";
 
 /** Rows below this share of the pull's greatest torque are not under load yet. Common practice, no source. */
 const LOAD_GATE = 0.7;
@@ -111,10 +112,6 @@ build birkrigg-1 on dunlin-20 {
     }
   },
 };
-
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
-}
 
 /** What division leaves behind. */
 const NOISE = 1e-9;

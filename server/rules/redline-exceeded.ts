@@ -7,6 +7,7 @@ import { lengthWords, passedIn, recordingWords, stretchWords } from "./recorded.
 import { recordWords, recordsOf } from "./record.ts";
 import type { BuildRule } from "./rule.ts";
 import { quantityOf, readingText, textAt, written } from "./wording.ts";
+import { capital } from "../quantity/spoken.ts";
 
 /** A tachometer and a pick-up are no nearer than this. Common practice, no source. */
 const SLACK = 0.01;
@@ -84,8 +85,4 @@ function seenIn(build: EffectiveBuild): readonly { readonly words: string; reado
     return [{ words: `${capital(pull.words)} reached ${readingText(at, cell.quantity)}`, rpm: top.rpm, at }];
   });
   return [...runs, ...pulls];
-}
-
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }

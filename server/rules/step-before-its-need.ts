@@ -2,6 +2,7 @@
 import { type StepEvent, type WorkPlan, type WorkStep, doneBy, plansOf } from "../sheet/work.ts";
 import { behind, daysAfter, doneSteps } from "./order.ts";
 import type { BuildRule } from "./rule.ts";
+import { capital } from "../quantity/spoken.ts";
 
 export const RULE: BuildRule = {
   id: "step-before-its-need",
@@ -109,8 +110,4 @@ function mostShared(pairs: readonly Pair[]): WorkStep {
   let most: WorkStep = (pairs[0] as Pair).early.step;
   for (const [step, count] of counts) if (count > (counts.get(most) ?? 0)) most = step;
   return most;
-}
-
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }

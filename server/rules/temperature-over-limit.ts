@@ -12,6 +12,7 @@ import { moreWords, passedIn, recordingWords, stretchWords } from "./recorded.ts
 import { recordWords, recordsOf } from "./record.ts";
 import type { BuildRule } from "./rule.ts";
 import { readingText } from "./wording.ts";
+import { capital } from "../quantity/spoken.ts";
 
 const FLUIDS: readonly { readonly key: string; readonly limit: string; readonly what: Judged; readonly words: string }[] = [
   { key: "coolant", limit: "coolant-temperature", what: "coolant", words: "coolant" },
@@ -95,8 +96,4 @@ function seenIn(build: EffectiveBuild, key: string): readonly Seen[] {
     return top ? [{ words, quantity: top.quantity, at: { tree, span: top.span } }] : [];
   };
   return [...recordsOf(build, "run").flatMap((run) => hottest(run, recordWords(run))), ...pullsOf(build).flatMap((pull) => hottest(pull.record, pull.words))];
-}
-
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }

@@ -2,6 +2,7 @@
 import { tunesOf } from "../sheet/tune.ts";
 import type { BuildRule } from "./rule.ts";
 import { REDONE, changePlaces, changesWords, recordFix, tuneAt, tuneWords } from "./tune-record.ts";
+import { capital } from "../quantity/spoken.ts";
 
 const ENGINE = `
 engine dunlin-20 {
@@ -64,7 +65,3 @@ build wren-hill-2 on dunlin-20 {
     }
   },
 };
-
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
-}

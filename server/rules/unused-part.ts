@@ -3,6 +3,7 @@ import type { Declaration } from "../model/declaration.ts";
 import { type Project, usesOf } from "../model/project.ts";
 import type { FileRule } from "./rule.ts";
 import { called } from "./wording.ts";
+import { capital } from "../quantity/spoken.ts";
 
 export const RULE: FileRule = {
   id: "unused-part",
@@ -67,8 +68,4 @@ function usedByAnother(project: Project, uri: string): boolean {
 
 function verb(declaration: Declaration): "Fit" | "Follow" {
   return declaration.sort === "card" ? "Follow" : "Fit";
-}
-
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }

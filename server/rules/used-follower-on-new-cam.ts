@@ -2,6 +2,7 @@
 import { type EffectiveBuild, type FittedPart, fitted, wordAt } from "../model/effective.ts";
 import type { BuildRule } from "./rule.ts";
 import { called } from "./wording.ts";
+import { capital } from "../quantity/spoken.ts";
 
 export const RULE: BuildRule = {
   id: "used-follower-on-new-cam",
@@ -83,8 +84,4 @@ function followerOf(build: EffectiveBuild, shaft: FittedPart): "flat" | "pad" | 
   const own = shaft.declaration.figures.find((f) => f.key.key === "follower")?.value;
   const word = own?.is === "word" ? own.word : wordAt(build, "valve-gear.follower");
   return word === "flat" || word === "pad" ? word : undefined;
-}
-
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }

@@ -7,6 +7,8 @@ import { formatValue, unitFor } from "../quantity/display.ts";
 import type { Quantity } from "../quantity/quantity.ts";
 import type { KindId } from "../quantity/kinds.ts";
 
+export { allOf } from "../quantity/spoken.ts";
+
 /** The text at a place as the builder wrote it, on one line. */
 export function textAt(location: Location): string {
   return location.tree.text.slice(location.span.start, location.span.end).replace(/\s+/g, " ").trim();
@@ -39,11 +41,6 @@ export function quantityOf(provided: Provided | undefined): QuantityValue | unde
 export function inUnitOf(like: Quantity | undefined, value: number, kind: KindId): string {
   const unit = like?.kind === kind ? like.unit : undefined;
   return formatValue(value, kind, unit ?? unitFor(kind, "metric", value));
-}
-
-/** "a, b and c". */
-export function allOf(words: readonly string[]): string {
-  return words.length <= 1 ? (words[0] ?? "") : `${words.slice(0, -1).join(", ")} and ${words[words.length - 1]}`;
 }
 
 /** "Did you mean …?" with a blank before it, or nothing. */

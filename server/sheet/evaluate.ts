@@ -8,6 +8,7 @@ import { type Meaning, meaningOf } from "./meaning.ts";
 import { type MeasuredReading, type MeasuredPlace, describesPlace, measuredPlaces, measuredReadings, placeWords } from "./measured.ts";
 import { placesOf } from "./places.ts";
 import { type Draft as DraftOf, type Leaf, type Node as NodeOf, intervalFor } from "./spread.ts";
+import { capital } from "../quantity/spoken.ts";
 
 type Node = NodeOf<SheetValue>;
 type Draft = DraftOf<SheetValue>;
@@ -521,8 +522,4 @@ function plainly(slot: Slot | undefined): string | undefined {
 /** The label with its place: a pull's and a speed's names are words joined for an id. */
 function labelOf({ label, each: sort }: Formula, each: string): string {
   return sort === "side" ? capital(at(label, each)) : at(label, sort === "pull" || sort === "log" || sort === "pull-speed" ? each.replace("-", " ") : each);
-}
-
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }
