@@ -5,7 +5,7 @@ import type { KindId } from "../quantity/kinds.ts";
 export type Delimiter = "," | ";" | "\t" | "|";
 export type DecimalMark = "." | ",";
 
-/** One reading and the heading it stands under, as the builder wrote it: `"MAP"`, or `"MAP (kPa)"` where the file does not say the unit. */
+/** One reading and the heading it stands under, as the builder wrote it: `"Manifold"`, or `"Manifold (kPa)"` where the file does not say the unit. */
 export interface WantedColumn {
   readonly key: string;
   readonly kind: KindId;

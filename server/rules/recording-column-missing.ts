@@ -19,7 +19,7 @@ export const RULE: BuildRule = {
     why: "Recorders rename their channels with every update, and what is not read is not looked at. A pressure in a unit that somebody guessed is worse than none.",
     limit: "Headings are compared without case. The unit comes from the heading, from a row of units under it, or from the brackets of the heading in this file. Without one, time is taken as seconds, throttle and duty as per cent, and the sheet says so; pressures, temperatures, torque, power and road speed are not read.",
     source: "the definition of the language",
-    remedy: "Name the column as the file does, and write its unit in brackets where the file does not say it: `\"MAP (kPa)\"`.",
+    remedy: "Name the column as the file does, and write its unit in brackets where the file does not say it: `\"Manifold (kPa)\"`.",
     bad: `
 engine dunlin-18 {
   source: "workshop manual"

@@ -159,8 +159,8 @@ export const RECORDED: Readonly<Record<string, KeySchema>> = READINGS;
 
 /** Headings as recorders write them, for examples. */
 const HEADINGS: Readonly<Record<string, string>> = {
-  time: "Time (s)", rpm: "Engine Speed", torque: "Torque (N·m)", power: "Power (kW)", afr: "Wideband", lambda: "Lambda", boost: "Boost (kPa)", manifold: "MAP (kPa)", throttle: "TPS (%)", advance: "Spark",
-  "oil-pressure": "Oil Press (bar)", "oil-temperature": "Oil Temp (°C)", coolant: "CLT (°C)", inlet: "IAT (°C)", exhaust: "EGT (°C)", "fuel-pressure": "Fuel Press (bar)", "injector-time": "PW (ms)",
+  time: "Time (s)", rpm: "Engine Speed", torque: "Torque (N·m)", power: "Power (kW)", afr: "Wideband", lambda: "Lambda", boost: "Boost (kPa)", manifold: "Manifold (kPa)", throttle: "Throttle (%)", advance: "Spark",
+  "oil-pressure": "Oil Press (bar)", "oil-temperature": "Oil Temp (°C)", coolant: "Coolant (°C)", inlet: "Charge (°C)", exhaust: "Exhaust (°C)", "fuel-pressure": "Fuel Press (bar)", "injector-time": "PW (ms)",
   duty: "Duty (%)", knock: "Knock Count", speed: "Speed (km/h)", gear: "Gear",
 };
 

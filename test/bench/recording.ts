@@ -10,7 +10,7 @@ const megabytes = Number(process.argv[2] ?? 200);
 const folder = mkdtempSync(join(tmpdir(), "tappet-bench-"));
 const path = join(folder, "long.csv");
 const file = openSync(path, "w");
-let size = writeSync(file, "time (s),rpm,throttle (%),MAP (kPa),afr,oil (bar),water (°C),gear\n");
+let size = writeSync(file, "time (s),rpm,throttle (%),Manifold (kPa),afr,oil (bar),water (°C),gear\n");
 for (let i = 0; size < megabytes * 1e6; ) {
   let text = "";
   for (let n = 0; n < 20000; n++, i++) {
@@ -22,7 +22,7 @@ for (let i = 0; size < megabytes * 1e6; ) {
 }
 closeSync(file);
 const reader = summariser({
-  columns: ([["time", "time", "time"], ["rpm", "rotation", "rpm"], ["throttle", "fraction", "throttle"], ["manifold", "pressure", "MAP"], ["afr", "mixture", "afr"], ["oil-pressure", "pressure", "oil"], ["coolant", "temperature", "water"], ["gear", "count", "gear"]] as const).map(([key, kind, heading]) => ({ key, kind, heading })),
+  columns: ([["time", "time", "time"], ["rpm", "rotation", "rpm"], ["throttle", "fraction", "throttle"], ["manifold", "pressure", "Manifold"], ["afr", "mixture", "afr"], ["oil-pressure", "pressure", "oil"], ["coolant", "temperature", "water"], ["gear", "count", "gear"]] as const).map(([key, kind, heading]) => ({ key, kind, heading })),
   gate: 0.8, dwell: 0.3, delay: 0.2, barometer: 101325, stoichiometric: 14.7, redline: 6900, mixture: 0.9, oil: [{ rpm: 1000, pressure: 1e5 }, { rpm: 6000, pressure: 4e5 }],
 });
 let most = 0;

@@ -15,7 +15,7 @@ const BUILD = `engine dunlin-18 {
 }
 
 build wren-hill-4 on dunlin-18 {
-  log "runs/hill.csv" on 2027-06-12 { time: "Time"; rpm: "Engine Speed"; throttle: "TPS"; manifold: "MAP"; oil-pressure: "Oil P"; coolant: "CLT" }
+  log "runs/hill.csv" on 2027-06-12 { time: "Time"; rpm: "Engine Speed"; throttle: "Throttle"; manifold: "Manifold"; oil-pressure: "Oil P"; coolant: "Coolant" }
 }
 `;
 const ROWS = roadTest(90);

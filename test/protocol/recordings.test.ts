@@ -10,7 +10,7 @@ const ENGINE = `engine dunlin-18 {
   redline: 6500 rpm
 }
 `;
-const LOG = `{ time: "Time"; rpm: "Engine Speed"; throttle: "TPS"; manifold: "MAP"; oil-pressure: "Oil P"; coolant: "CLT" }`;
+const LOG = `{ time: "Time"; rpm: "Engine Speed"; throttle: "Throttle"; manifold: "Manifold"; oil-pressure: "Oil P"; coolant: "Coolant" }`;
 const BUILD = `use "engine.tappet"
 
 build wren-hill-4 on dunlin-18 {

@@ -20,7 +20,7 @@ export interface Row {
   readonly torque?: number;
 }
 
-export const HEADINGS = ["Time", "Engine Speed", "TPS", "Wideband", "MAP", "Oil P", "CLT", "Torque"] as const;
+export const HEADINGS = ["Time", "Engine Speed", "Throttle", "Wideband", "Manifold", "Oil P", "Coolant", "Torque"] as const;
 
 /** A road test: idle, then pulls with a lean patch in some, an over-rev in some, oil pressure that sags in some. Numbers come from a counter, not from chance. */
 export function roadTest(seconds: number, hz = 20, seed = 1): Row[] {
@@ -69,7 +69,7 @@ export interface Layout {
   readonly quoted?: boolean;
 }
 
-export const WITH_UNITS = ["Time (s)", "Engine Speed (rpm)", "TPS (%)", "Wideband (afr)", "MAP (kPa)", "Oil P (bar)", "CLT (°C)", "Torque (N·m)"] as const;
+export const WITH_UNITS = ["Time (s)", "Engine Speed (rpm)", "Throttle (%)", "Wideband (afr)", "Manifold (kPa)", "Oil P (bar)", "Coolant (°C)", "Torque (N·m)"] as const;
 
 export function written(rows: readonly Row[], { delimiter = ",", decimal = ".", newline = "\n", head = WITH_UNITS, units, preamble = [], quoted = decimal === delimiter }: Layout = {}): string {
   const number = (x: number | undefined) => (x === undefined ? "" : quoted ? `"${String(x).replace(".", decimal)}"` : String(x).replace(".", decimal));
@@ -79,9 +79,9 @@ export function written(rows: readonly Row[], { delimiter = ",", decimal = ".", 
 
 export const QUESTION: Question = {
   columns: [
-    { key: "time", kind: "time", heading: "Time" }, { key: "rpm", kind: "rotation", heading: "Engine Speed" }, { key: "throttle", kind: "fraction", heading: "TPS" },
-    { key: "afr", kind: "mixture", heading: "Wideband" }, { key: "manifold", kind: "pressure", heading: "MAP" }, { key: "oil-pressure", kind: "pressure", heading: "Oil P" },
-    { key: "coolant", kind: "temperature", heading: "CLT" }, { key: "torque", kind: "torque", heading: "Torque" },
+    { key: "time", kind: "time", heading: "Time" }, { key: "rpm", kind: "rotation", heading: "Engine Speed" }, { key: "throttle", kind: "fraction", heading: "Throttle" },
+    { key: "afr", kind: "mixture", heading: "Wideband" }, { key: "manifold", kind: "pressure", heading: "Manifold" }, { key: "oil-pressure", kind: "pressure", heading: "Oil P" },
+    { key: "coolant", kind: "temperature", heading: "Coolant" }, { key: "torque", kind: "torque", heading: "Torque" },
   ],
   gate: 0.8, dwell: 0.3, delay: 0.2, barometer: 100000, stoichiometric: 14.7, redline: 6500, mixture: 13.2 / 14.7,
   oil: [{ rpm: 1000, pressure: 1e5 }, { rpm: 6000, pressure: 3e5 }], boost: 0.66e5, coolant: 273.15 + 89,

@@ -25,7 +25,7 @@ const BUILD = `engine dunlin-18 { source: "workshop manual"; cylinders: 4; redli
 build wren-hill-4 on dunlin-18 {
   fuel: petrol; limits { mixture: 13.2 afr }
   log "runs/hill.csv" on 2027-06-12 {
-    time: "Time"; rpm: "Engine Speed"; throttle: "TPS"; afr: "Wideband"; manifold: "MAP"; oil-pressure: "Oil P"; coolant: "CLT"; torque: "Torque"
+    time: "Time"; rpm: "Engine Speed"; throttle: "Throttle"; afr: "Wideband"; manifold: "Manifold"; oil-pressure: "Oil P"; coolant: "Coolant"; torque: "Torque"
     at: wheels; correction: none
     weather { temperature: 32 °C; barometer: 97.0 kPa station; humidity: 0 % }
   }
@@ -137,7 +137,7 @@ describe("drawn by speed", () => {
   });
 
   test("of two recordings, are the widest of each", () => {
-    const two = made(BUILD.replace("  log \"runs/hill.csv\" on 2027-06-12", `  log "runs/early.csv" on 2027-05-30 { time: "Time"; rpm: "Engine Speed"; throttle: "TPS"; torque: "Torque" }\n  log "runs/hill.csv" on 2027-06-12`) + `--- runs/hill.csv\n${written(ROWS)}--- runs/early.csv\n${written(roadTest(60, 20, 5))}`).input;
+    const two = made(BUILD.replace("  log \"runs/hill.csv\" on 2027-06-12", `  log "runs/early.csv" on 2027-05-30 { time: "Time"; rpm: "Engine Speed"; throttle: "Throttle"; torque: "Torque" }\n  log "runs/hill.csv" on 2027-06-12`) + `--- runs/hill.csv\n${written(ROWS)}--- runs/early.csv\n${written(roadTest(60, 20, 5))}`).input;
     const drawing = recordedPulls({ ...source, build: two.build, sheet: two.sheet });
     if (!drawing) throw new Error("nothing was drawn");
     expectWellMade(drawing);
@@ -166,10 +166,10 @@ describe("in the editor", () => {
     expect(hoverAt(analysis, MAIN, at('"Engine Speed"'))?.markdown).toContain(`to ${peak} rpm at `);
   });
   test("between quotes stand the headings of the file, free ones first", () => {
-    const text = TEXT.replace('coolant: "CLT"', 'coolant: "C"');
+    const text = TEXT.replace('coolant: "Coolant"', 'coolant: "C"');
     const offers = completionsAt(analyseText(text), MAIN, text.indexOf('coolant: "C"') + 11);
-    expect(offers.map((o) => o.label)).toContain("CLT (°C)");
-    expect(offers.find((o) => o.label === "CLT (°C)")?.span).toEqual({ start: text.indexOf('coolant: "C"') + 10, end: text.indexOf('coolant: "C"') + 11 });
+    expect(offers.map((o) => o.label)).toContain("Coolant (°C)");
+    expect(offers.find((o) => o.label === "Coolant (°C)")?.span).toEqual({ start: text.indexOf('coolant: "C"') + 10, end: text.indexOf('coolant: "C"') + 11 });
     expect(Math.min(...offers.map((o) => o.rank))).toBe(0);
   });
   test("its path is a link to the file", () => {

@@ -21,7 +21,7 @@ const TEXT = `engine dunlin-18 { source: "workshop manual"; cylinders: 4
 }
 build wren-hill-4 on dunlin-18 {
   fuel: petrol
-  log "runs/hill.csv" on 2027-06-12 { time: "Time"; rpm: "Engine Speed"; throttle: "TPS"; afr: "Wideband" }
+  log "runs/hill.csv" on 2027-06-12 { time: "Time"; rpm: "Engine Speed"; throttle: "Throttle"; afr: "Wideband" }
 }
 `;
 const SHORT = written(roadTest(40));
