@@ -51,9 +51,9 @@ function show(message: SheetMessage): void {
     return;
   }
   // The server has escaped everything that a file says; the policy of this page lets no script in it run.
-  const before = traces();
+  const there = traces();
   morph(sheet, new DOMParser().parseFromString(message.html, "text/html").body);
-  for (const [id, trace] of traces()) if (!before.has(id) && state.opened?.includes(id)) trace.open = true;
+  for (const [id, trace] of traces()) if (!there.has(id) && state.opened?.includes(id)) trace.open = true;
   if (marked) mark(marked);
   restore();
 }

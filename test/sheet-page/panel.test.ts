@@ -72,6 +72,29 @@ describeInBrowser("the page of the sheet's panel", (browser) => {
       expect(await region.count()).toBe(0);
     }));
 
+  test("a value that is gone for a moment comes back with its trace as it was left", () =>
+    withPanel(async ({ page }) => {
+      const whole = await bodyOf();
+      const without = whole.replace(/<tbody data-value="piston-speed\.mean"[\s\S]*?<\/tbody>/, "");
+      expect(without.length).toBeLessThan(whole.length);
+      const trace = page.locator('details[data-trace="piston-speed.mean"]');
+      const other = page.locator('details[data-trace="displacement.total"]');
+      await put(page, whole);
+      await trace.locator("summary").click();
+      await put(page, without);
+      expect(await trace.count()).toBe(0);
+      // Another one that is opened meanwhile does not make it forgotten.
+      await other.locator("summary").click();
+      await put(page, whole);
+      expect(await trace.getAttribute("open")).toBe("");
+      expect(await other.getAttribute("open")).toBe("");
+      // Closed by the reader it stays closed, however often it goes and comes.
+      await trace.locator("summary").click();
+      await put(page, without);
+      await put(page, whole);
+      expect(await trace.getAttribute("open")).toBeNull();
+    }));
+
   test("the same sheet again touches nothing", () =>
     withPanel(async ({ page }) => {
       await put(page, await bodyOf());
