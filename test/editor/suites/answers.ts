@@ -82,7 +82,11 @@ test("taking a suggestion writes the key, its place for a figure, and its unit",
   await hands.press("Enter");
   await hands.type("stroke-x");
   await hands.press("Backspace Backspace");
-  const lineNow = editor.selection.active.line;
+  // What the keys did reaches this side a little later than the page.
+  const lineNow = await eventually("the new line", () => {
+    const { line } = editor.selection.active;
+    return editor.document.lineAt(line).text.trim() === "stroke" ? line : undefined;
+  });
   await hands.press("Control+Space");
   await hands.suggestions("stroke");
   await hands.press("Enter");
