@@ -6,37 +6,31 @@
  * A missing entry is named and makes the build fail, after everything that is there has been built.
  * All talk goes to the error stream, so that `npm run -s tappet -- check --format json` stays pure JSON.
  */
-import { chmodSync, existsSync, mkdirSync, rmSync, writeFileSync } from "node:fs";
+import { createHash } from "node:crypto";
+import { chmodSync, existsSync, mkdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { basename, join } from "node:path";
 import { parseArgs } from "node:util";
-import { build, type BuildOptions } from "esbuild";
+import { build, type BuildOptions, type BuildResult } from "esbuild";
 import { writeNotices } from "./notices.ts";
 import { sharesOf } from "./sizes.ts";
 
-/** `starter`: what runs first and is what others call; the entry itself is then built beside it, under `body`. */
+/** `starter`: what runs first and is what others call; the entry itself is then built beside it, as its body. */
 type Bundle = { readonly entry: string; readonly out: string; readonly options: BuildOptions; readonly starter?: string };
 
 const root = join(import.meta.dirname, "..");
 
-const forNode: BuildOptions = { platform: "node", target: "node22", mainFields: ["module", "main"] };
+// CommonJS, since a start by the runtime's other kind of module costs a fifth more.
+const forNode: BuildOptions = { platform: "node", format: "cjs", target: "node22", mainFields: ["module", "main"] };
 const forBrowser: BuildOptions = { platform: "browser", target: "es2023" };
-
-/** A bundled CommonJS library may still ask for a Node module by `require`, which an ES module does not have. */
-const requireInModule = 'import { createRequire as createRequireHere } from "node:module"; const require = createRequireHere(import.meta.url);';
 
 /** The reader of comma-separated text asks for it in a part that nothing here calls. */
 const NODE_STREAMS = "stream";
 
 const bundles: readonly Bundle[] = [
-  { entry: "server/language-server.ts", out: "language-server.cjs", starter: "server/start-language-server.ts", options: { ...forNode, format: "cjs" } },
-  {
-    entry: "server/command-line.ts",
-    out: "command-line.js",
-    starter: "server/start-command-line.ts",
-    options: { ...forNode, format: "esm", banner: { js: requireInModule } },
-  },
+  { entry: "server/language-server.ts", out: "language-server.cjs", starter: "server/start-language-server.ts", options: forNode },
+  { entry: "server/command-line.ts", out: "command-line.cjs", starter: "server/start-command-line.ts", options: forNode },
   { entry: "server/browser-worker.ts", out: "browser-worker.js", options: { ...forBrowser, format: "iife", external: [NODE_STREAMS] } },
-  { entry: "client/extension.ts", out: "extension.cjs", options: { ...forNode, format: "cjs", external: ["vscode"] } },
+  { entry: "client/extension.ts", out: "extension.cjs", options: { ...forNode, external: ["vscode"] } },
   {
     // The editor runs this one in a worker and gives it `require` for "vscode" alone.
     entry: "client/extension-web.ts",
@@ -47,11 +41,14 @@ const bundles: readonly Bundle[] = [
 ];
 
 /** Files that npm links into the path of whoever installs the package. */
-const executables = ["command-line.js", "language-server.cjs"];
+const executables = ["command-line.cjs", "language-server.cjs"];
 
-/** The file that a starter runs. */
+/** Digits of what tells one body from another, which hold apart more builds than there will be. */
+const MARK_DIGITS = 12;
+
+/** The file that a starter runs: one function, so that it can be kept compiled (see server/compiled-code.ts). */
 function bodyOf(out: string): string {
-  return out.replace(/\.(c?js)$/, ".body.$1");
+  return out.replace(/\.cjs$/, ".body.cjs");
 }
 
 const { values } = parseArgs({
@@ -62,36 +59,44 @@ const dist = join(root, "dist");
 mkdirSync(dist, { recursive: true });
 
 const missing = wanted.filter(({ entry }) => !existsSync(join(root, entry)));
-const results = await Promise.allSettled(
-  wanted
-    .filter((bundle) => !missing.includes(bundle))
-    .flatMap(({ entry, out, options, starter }) => (starter === undefined ? [{ entry, out, options }] : [{ entry, out: bodyOf(out), options }, { entry: starter, out, options: { ...options, banner: {} } }]))
-    .map(({ entry, out, options }) =>
-      build({
-        absWorkingDir: root,
-        entryPoints: [entry],
-        outfile: join("dist", out),
-        bundle: true,
-        minify: values.minify,
-        sourcemap: !values.minify,
-        charset: "utf8",
-        // The licences of what is bundled stand in one file of their own.
-        legalComments: "none",
-        metafile: true,
-        logLevel: "warning",
-        define: { "process.env.NODE_ENV": '"production"' },
-        ...options,
-        ...(executables.includes(out)
-          ? { banner: { js: `#!/usr/bin/env node\n${options.banner?.["js"] ?? ""}` } }
-          : {}),
-      }),
-    ),
-);
+const results = await Promise.allSettled(wanted.filter((bundle) => !missing.includes(bundle)).map(async ({ entry, out, options, starter }) => {
+  if (starter === undefined) return [await bundled(entry, out, options)];
+  const body = await bundled(entry, bodyOf(out), { ...options, charset: "ascii", banner: { js: "(function (require, __filename, __dirname) {" }, footer: { js: "})" } });
+  const path = join(dist, bodyOf(out));
+  const text = asciiOf(readFileSync(path, "utf8"));
+  writeFileSync(path, text);
+  const mark = createHash("sha256").update(text).digest("hex").slice(0, MARK_DIGITS);
+  return [body, await bundled(starter, out, { ...options, define: { BODY_MARK: JSON.stringify(mark) } })];
+}));
+
+function bundled(entry: string, out: string, options: BuildOptions): Promise<BuildResult> {
+  return build({
+    absWorkingDir: root,
+    entryPoints: [entry],
+    outfile: join("dist", out),
+    bundle: true,
+    minify: values.minify,
+    sourcemap: !values.minify,
+    charset: "utf8",
+    // The licences of what is bundled stand in one file of their own.
+    legalComments: "none",
+    metafile: true,
+    logLevel: "warning",
+    ...options,
+    define: { "process.env.NODE_ENV": '"production"', ...options.define },
+    ...(executables.includes(out) && { banner: { js: "#!/usr/bin/env node" } }),
+  });
+}
+
+/** The bundler leaves characters in regular expressions as they are. */
+function asciiOf(text: string): string {
+  return text.replace(/[^\0-\x7f]/g, (unit) => `\\u${unit.charCodeAt(0).toString(16).padStart(4, "0")}`);
+}
 for (const name of executables) if (existsSync(join(dist, name))) chmodSync(join(dist, name), 0o755);
 // A map from an earlier, unminified build would point into a bundle that it no longer fits.
 if (values.minify) for (const { out } of wanted) for (const name of [out, bodyOf(out)]) rmSync(join(dist, `${name}.map`), { force: true });
 
-const built = results.flatMap((result) => (result.status === "fulfilled" ? [result.value] : []));
+const built = results.flatMap((result) => (result.status === "fulfilled" ? result.value : []));
 if (!values.only) {
   writeFileSync(join(dist, "shares.json"), JSON.stringify(sharesOf(built.flatMap(({ metafile }) => (metafile ? [metafile] : [])))));
   writeFileSync(join(dist, "third-party.txt"), writeNotices(root, built.flatMap(({ metafile }) => Object.keys(metafile?.inputs ?? {}))));

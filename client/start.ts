@@ -8,7 +8,7 @@ import { existsSync, mkdirSync, statSync } from "node:fs";
 import { join, relative } from "node:path";
 
 const root = join(import.meta.dirname, "..");
-const commandLine = join("dist", "command-line.js");
+const commandLine = join("dist", "command-line.cjs");
 const demonstration = join("samples", "builds", "wren-hill-2.tappet");
 const sheet = join("out", "wren-hill-2.html");
 

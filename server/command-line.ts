@@ -357,9 +357,9 @@ process.stdout.on("error", (error: NodeJS.ErrnoException) => {
   process.exit(process.exitCode ?? 0);
 });
 
-try {
-  process.exitCode = await main();
-} catch (error) {
+main().then((code) => {
+  process.exitCode = code;
+}, (error: unknown) => {
   if (error instanceof CommanderError && error.exitCode === 0) process.exitCode = 0;
   else {
     process.exitCode = 2;
@@ -367,4 +367,4 @@ try {
     else if (error instanceof CommanderError) complain(`${error.message.replace(/^error: /, "").replace(/\n\(Did/, "; did").replace(/\n/g, " ").replace(/\)$/, "").replace(/[.?]$/, "")}; --help lists what there is.`);
     else complain(`This is a mistake in tappet itself; please report it with the file that brought it about: ${error instanceof Error ? error.stack ?? error.message : String(error)}`);
   }
-}
+});

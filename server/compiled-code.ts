@@ -1,9 +1,21 @@
-// Keeps what the runtime made of a door's code between two starts, in the user's own cache folder. Knows no door; a folder that cannot be
-// written, or holds what is damaged or of another runtime, costs a start nothing but the time it would have saved: the runtime checks each
-// entry against the code and throws away what does not fit.
-import module from "node:module";
+// Runs a door's code, and keeps what the runtime made of it between two starts, in the user's own cache folder. Knows no door; a folder that
+// cannot be written, or holds what is damaged or of another runtime, costs a start nothing but the time it would have saved.
+// The runtime's own cache is not used: it is filled as soon as the code is read, when none of the functions that are going to run have been
+// compiled yet.
+import { mkdirSync, readFileSync, renameSync, rmSync, writeFileSync } from "node:fs";
 import { homedir } from "node:os";
-import { isAbsolute, join } from "node:path";
+import { dirname, isAbsolute, join } from "node:path";
+import { Script } from "node:vm";
+import { crc32 } from "node:zlib";
+
+/** What the build makes of the body that this starter runs: a mark of its content, since the runtime tells code apart by its length alone. */
+declare const BODY_MARK: string;
+
+/** A body is one function, called with these. Its text is ASCII, which is the quickest to read. */
+type Body = (require: NodeJS.Require, filename: string, dirname: string) => void;
+
+/** The checksum at the end of an entry, in bytes: the runtime would run what is damaged. */
+const CHECKSUM = 4;
 
 /** Where a user's programs keep what can be made again; nothing where the system does not say. */
 export function cacheFolder(platform: NodeJS.Platform, env: NodeJS.ProcessEnv, home: string): string | undefined {
@@ -14,18 +26,54 @@ export function cacheFolder(platform: NodeJS.Platform, env: NodeJS.ProcessEnv, h
   return platform === "win32" ? undefined : platform === "darwin" ? join(home, "Library", "Caches", "tappet") : join(home, ".cache", "tappet");
 }
 
-/** `part` keeps apart what different commands use of the same code: an entry holds what was used when it was written. */
-export function keepCompiledCode(part: string): void {
-  try {
-    const folder = cacheFolder(process.platform, process.env, homedir());
-    // A runtime that is older than the cache starts as it always has.
-    if (folder !== undefined) module.enableCompileCache?.(join(folder, "code", part));
-  } catch {
-    // No cache, then: a home that cannot be asked for is no reason not to run.
-  }
+/**
+ * Runs a file that lies beside this one, and gives what keeps its code: called when the work is done, it keeps every function that the work
+ * has used. `part` keeps apart what different commands use of the same code.
+ */
+export function runBody(name: string, part: string): () => void {
+  const path = join(__dirname, name);
+  const source = readFileSync(path, "latin1");
+  const entry = entryOf(part);
+  const kept = entry === undefined ? undefined : readEntry(entry);
+  const script = new Script(source, { filename: path, ...(kept && { cachedData: kept }) });
+  (script.runInThisContext() as Body)(require, path, __dirname);
+  return () => {
+    if (entry !== undefined && (kept === undefined || script.cachedDataRejected)) writeEntry(entry, () => script.createCachedData());
+  };
 }
 
-/** Writes what has been compiled by now: a server may be ended without a chance to. */
-export function writeCompiledCode(): void {
-  module.flushCompileCache?.();
+function entryOf(part: string): string | undefined {
+  // A home that cannot be asked for is no reason not to run.
+  const folder = attempt(() => cacheFolder(process.platform, process.env, homedir()));
+  return folder && join(folder, "code", `${part}-${BODY_MARK}-${process.versions.v8}-${process.arch}`);
+}
+
+function readEntry(entry: string): Buffer | undefined {
+  return attempt(() => {
+    const bytes = readFileSync(entry);
+    const code = bytes.subarray(0, -CHECKSUM);
+    return crc32(code) === bytes.readUInt32LE(code.length) ? code : undefined;
+  });
+}
+
+/** Whole or not at all: another start may be reading. */
+function writeEntry(entry: string, code: () => Buffer): void {
+  const unfinished = `${entry}.${process.pid}`;
+  attempt(() => {
+    mkdirSync(dirname(entry), { recursive: true, mode: 0o700 });
+    const bytes = code();
+    const checksum = Buffer.alloc(CHECKSUM);
+    checksum.writeUInt32LE(crc32(bytes));
+    writeFileSync(unfinished, Buffer.concat([bytes, checksum]), { mode: 0o600 });
+    renameSync(unfinished, entry);
+  });
+  attempt(() => rmSync(unfinished, { force: true }));
+}
+
+function attempt<T>(work: () => T): T | undefined {
+  try {
+    return work();
+  } catch {
+    return undefined;
+  }
 }

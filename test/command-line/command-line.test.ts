@@ -221,7 +221,7 @@ describe("check", () => {
 
   test("stops quietly when the reader closes the pipe", () => {
     const f = folder(Object.fromEntries(Array.from({ length: 400 }, (_, i) => [`${i}.tappet`, BROKEN])));
-    const program = join(import.meta.dirname, "../../dist/command-line.js");
+    const program = join(import.meta.dirname, "../../dist/command-line.cjs");
     const { stderr } = spawnSync("sh", ["-c", `"${process.execPath}" "${program}" check . | head -c 100 >/dev/null`], { cwd: f.path, encoding: "utf8" });
     expect(stderr).toBe("");
   });

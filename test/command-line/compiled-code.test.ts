@@ -13,21 +13,33 @@ const build = join(import.meta.dirname, "../../samples/builds/wren-hill-3.tappet
 beforeAll(() => buildCommandLine());
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
-function check(cache: string): { readonly status: number | null; readonly said: string } {
-  const { status, stdout, stderr } = spawnSync(process.execPath, [program, "check", "--as-of", "2027-12-24", build], { encoding: "utf8", env: { ...process.env, XDG_CACHE_HOME: cache, LOCALAPPDATA: cache } });
+function check(cache: string, path = build): { readonly status: number | null; readonly said: string } {
+  const { status, stdout, stderr } = spawnSync(process.execPath, [program, "check", "--as-of", "2027-12-24", path], { encoding: "utf8", env: { ...process.env, XDG_CACHE_HOME: cache, LOCALAPPDATA: cache } });
   return { status, said: stdout + stderr };
 }
 
 const entries = (): readonly string[] => readdirSync(folder, { recursive: true, encoding: "utf8" }).map((name) => join(folder, name)).filter((path) => statSync(path).isFile());
 
+/** With one byte changed, in the middle of what the runtime would run. */
+function flipped(sound: Buffer): Buffer {
+  const bytes = Buffer.from(sound);
+  bytes[bytes.length >> 1] = bytes.readUInt8(bytes.length >> 1) ^ 0x55;
+  return bytes;
+}
+
 describe("the compiled code that is kept", () => {
-  test("is written once, and a damaged entry is thrown away and made anew", () => {
+  test("is written once, by a command that could run; and a damaged entry is thrown away and made anew", () => {
+    expect(check(folder, join(folder, "none.tappet")).status).toBe(2);
+    expect(entries()).toEqual([]);
     const first = check(folder);
     expect(first.status).toBe(0);
-    expect(entries().length).toBeGreaterThan(0);
+    expect(entries().length).toBe(1);
     for (const path of entries()) {
+      const written = statSync(path).mtimeMs;
+      expect(check(folder)).toEqual(first);
+      expect(statSync(path).mtimeMs).toBe(written);
       const sound = readFileSync(path);
-      for (const damaged of [Buffer.alloc(0), Buffer.from("no code at all"), sound.subarray(0, sound.length >> 1), Buffer.concat([sound.subarray(0, 64), Buffer.alloc(sound.length - 64, 0xff)])]) {
+      for (const damaged of [Buffer.alloc(0), Buffer.from("no code at all"), sound.subarray(0, sound.length >> 1), flipped(sound), Buffer.concat([sound.subarray(0, 64), Buffer.alloc(sound.length - 64, 0xff)])]) {
         writeFileSync(path, damaged);
         expect(check(folder)).toEqual(first);
         expect(readFileSync(path).equals(damaged)).toBe(false);

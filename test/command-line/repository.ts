@@ -23,7 +23,7 @@ export interface Repository extends Folder {
 export function repositoryOf(files: Readonly<Record<string, string>>): Repository {
   const folder = folderOf({}, false);
   const bin = folderOf({}, false).path;
-  writeFileSync(join(bin, "tappet"), `#!/bin/sh\nexec "${process.execPath}" "${join(root, "dist", "command-line.js")}" "$@"\n`, { mode: 0o755 });
+  writeFileSync(join(bin, "tappet"), `#!/bin/sh\nexec "${process.execPath}" "${join(root, "dist", "command-line.cjs")}" "$@"\n`, { mode: 0o755 });
   const env = { ...process.env, ...ALONE, PATH: `${bin}${delimiter}${process.env["PATH"] ?? ""}` };
   const git = (...args: readonly string[]) => execFileSync("git", args, { cwd: folder.path, env, encoding: "utf8", stdio: ["ignore", "pipe", "pipe"] }).trimEnd();
   const made: Repository = {

@@ -5,11 +5,11 @@ import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
 
 const root = join(import.meta.dirname, "../..");
-export const program = join(root, "dist", "command-line.js");
+export const program = join(root, "dist", "command-line.cjs");
 
 /** Bundles the command line as it is installed. */
 export function buildCommandLine(): void {
-  const { status, stderr } = spawnSync(process.execPath, [join(root, "client", "build.ts"), "--only", "command-line.js"], { encoding: "utf8" });
+  const { status, stderr } = spawnSync(process.execPath, [join(root, "client", "build.ts"), "--only", "command-line.cjs"], { encoding: "utf8" });
   if (status !== 0) throw new Error(stderr);
 }
 

@@ -16,7 +16,7 @@ import { TextDocument } from "vscode-languageserver-textdocument";
 
 export const PROJECT = join(import.meta.dirname, "../..");
 export const BUILT_SERVER = join(PROJECT, "dist/language-server.cjs");
-export const BUILT_COMMAND_LINE = join(PROJECT, "dist/command-line.js");
+export const BUILT_COMMAND_LINE = join(PROJECT, "dist/command-line.cjs");
 export const BUILT_WORKER = join(PROJECT, "dist/browser-worker.js");
 
 /** A folder of files that lasts as long as a test. */
