@@ -10,7 +10,7 @@ import { createHash } from "node:crypto";
 import { chmodSync, existsSync, mkdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { basename, join } from "node:path";
 import { parseArgs } from "node:util";
-import { build, type BuildOptions, type BuildResult } from "esbuild";
+import { build, type BuildOptions, type BuildResult, type Plugin } from "esbuild";
 import { writeNotices } from "./notices.ts";
 import { sharesOf } from "./sizes.ts";
 
@@ -25,6 +25,20 @@ const forBrowser: BuildOptions = { platform: "browser", target: "es2023" };
 
 /** The reader of comma-separated text asks for it in a part that nothing here calls. */
 const NODE_STREAMS = "stream";
+
+/**
+ * Of the lexer toolkit only what is asked for: its package does not say that its modules do nothing by being loaded, which would
+ * bundle its parser and its diagrams, and run them at every start.
+ */
+const lexerAlone: Plugin = {
+  name: "lexer-alone",
+  setup: ({ onResolve, resolve }) => {
+    onResolve({ filter: /^chevrotain$|^@chevrotain\/|^\.\.?\// }, async ({ path, importer, resolveDir, kind, pluginData }) => {
+      if (pluginData === lexerAlone || !(path === "chevrotain" || /[\\/]node_modules[\\/]@?chevrotain[\\/]/.test(importer))) return undefined;
+      return { ...await resolve(path, { importer, resolveDir, kind, pluginData: lexerAlone }), sideEffects: false };
+    });
+  },
+};
 
 const bundles: readonly Bundle[] = [
   { entry: "server/language-server.ts", out: "language-server.cjs", starter: "server/start-language-server.ts", options: forNode },
@@ -82,6 +96,7 @@ function bundled(entry: string, out: string, options: BuildOptions): Promise<Bui
     legalComments: "none",
     metafile: true,
     logLevel: "warning",
+    plugins: [lexerAlone],
     ...options,
     define: { "process.env.NODE_ENV": '"production"', ...options.define },
     ...(executables.includes(out) && { banner: { js: "#!/usr/bin/env node" } }),

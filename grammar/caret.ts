@@ -3,8 +3,8 @@ import type { IToken } from "chevrotain";
 import { layOut } from "./layout.ts";
 import { lex } from "./lexer.ts";
 import {
-  Asym, Colon, Comma, Compare, DigitRun, Doc, End, endOf, Key, LayoutClose, LeftBrace, LeftParen, MetricThread, Minus, Newline, Pipe, PlusMinus, Print, RightBrace,
-  StrayBrace, Text as TextToken, Then, To, Unit, Unknown, Word,
+  Asym, Colon, Comma, Compare, DigitRun, Doc, endOf, Key, LayoutClose, LeftBrace, LeftParen, MetricThread, Minus, Newline, Pipe, PlusMinus, Print, RightBrace,
+  Semicolon, StrayBrace, Text as TextToken, Then, To, Unit, Unknown, Word,
 } from "./tokens.ts";
 import type { DeclarationTree, Item, Phrase, Span, Text } from "./tree.ts";
 
@@ -62,7 +62,7 @@ export function caretAt(tree: DeclarationTree, offset: number): Caret {
     } else if (type === RightBrace) {
       open.pop();
       item = [];
-    } else if (type === Newline || isEnd(token) || type === StrayBrace || type === Doc) item = [];
+    } else if (type === Newline || type === Semicolon || type === StrayBrace || type === Doc) item = [];
     else {
       if (type === Key && item[0]?.tokenType !== Pipe) item = [];
       item.push(token);
@@ -102,10 +102,6 @@ function textOf(token: IToken): Text {
 
 function leftOf(text: string, start: number, at: number): Text {
   return { text: text.slice(start, at), span: { start, end: at } };
-}
-
-function isEnd(token: IToken): boolean {
-  return (token.tokenType.CATEGORIES ?? []).includes(End);
 }
 
 function isClosed(token: IToken): boolean {

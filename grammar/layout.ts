@@ -211,7 +211,7 @@ function settleBraces(text: string, tokens: IToken[], trusted: ReadonlySet<IToke
       if (top.stray) continue;
       depth--;
       const last = out[out.length - 1] as IToken;
-      out.push({ image: "", startOffset: last.tokenType === Newline ? last.startOffset : endOf(last), tokenType: LayoutClose, tokenTypeIdx: LayoutClose.tokenTypeIdx as number } as IToken);
+      out.push(inserted(LayoutClose, last.tokenType === Newline ? last.startOffset : endOf(last)));
     }
   }
 }
@@ -241,6 +241,11 @@ function trustedPairs(text: string, tokens: readonly IToken[]): ReadonlySet<ITok
     }
   }
   return trusted;
+}
+
+/** A token of no width. */
+export function inserted(type: TokenType, startOffset: number): IToken {
+  return { image: "", startOffset, tokenTypeIdx: type.tokenTypeIdx as number, tokenType: type } as IToken;
 }
 
 function retyped(token: IToken, type: TokenType): IToken {

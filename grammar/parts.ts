@@ -34,7 +34,14 @@ export function commentOf(token: IToken): Comment {
 
 export function range(low: Part | undefined, dots: IToken, high: Part | undefined): Part {
   const span = { start: low?.span.start ?? dots.startOffset, end: high?.span.end ?? endOf(dots) };
-  return { kind: "range", ...(low === undefined ? {} : { low }), ...(high === undefined ? {} : { high }), span };
+  if (low !== undefined && high !== undefined) return { kind: "range", low, high, span };
+  return low !== undefined ? { kind: "range", low, span } : high !== undefined ? { kind: "range", high, span } : { kind: "range", span };
+}
+
+/** `half` is what stands behind `sign`, or the place where it is to stand. */
+export function tolerance(centre: Part | undefined, sign: IToken, half: Part): Part {
+  const span = { start: centre?.span.start ?? sign.startOffset, end: half.span.end };
+  return centre === undefined ? { kind: "tolerance", plus: half, minus: half, span } : { kind: "tolerance", plus: half, minus: half, span, centre };
 }
 
 export function asymmetric(centre: Part, token: IToken, unit: UnitRef | undefined): Part {

@@ -21,30 +21,13 @@ wide.push(0xffff);
 const asciiLetters = [..."ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz"];
 const digits = [..."0123456789"];
 
-// --- categories: what the grammar may skip -------------------------------------------------------------------------
-
-/** Ends an entry, a head or a row. */
-export const End = createToken({ name: "End", pattern: Lexer.NA });
-/** What cannot begin an item. */
-export const Misfit = createToken({ name: "Misfit", pattern: Lexer.NA });
-/** What may be skipped to reach the end of a damaged line. */
-export const Rest = createToken({ name: "Rest", pattern: Lexer.NA });
-/** What may be skipped inside a damaged cell. */
-export const CellRest = createToken({ name: "CellRest", pattern: Lexer.NA });
-/** A sign between operands. */
-export const Operator = createToken({ name: "Operator", pattern: Lexer.NA });
-/** A sign before an operand. */
-export const Sign = createToken({ name: "Sign", pattern: Lexer.NA });
-
-const MISFIT = [Misfit, Rest, CellRest];
-
 // --- blanks and comments -------------------------------------------------------------------------------------------
 
 const Blank = createToken({ name: "Blank", pattern: /[ \t\u00a0\u000b\u000c\u2007\u202f\ufeff\u2028\u2029]+/, group: Lexer.SKIPPED, start_chars_hint: [" ", "\t", 0x0b, 0x0c, 0xa0, 0x2007, 0x2028, 0x2029, 0x202f, 0xfeff] });
 
 /** One line end and the blank lines after it. */
-export const Newline = createToken({ name: "Newline", pattern: /(?:\r\n?|\n)(?:[ \t]*(?:\r\n?|\n))*/, categories: [End], line_breaks: true, start_chars_hint: ["\r", "\n"] });
-export const Semicolon = createToken({ name: "Semicolon", pattern: ";", categories: [End] });
+export const Newline = createToken({ name: "Newline", pattern: /(?:\r\n?|\n)(?:[ \t]*(?:\r\n?|\n))*/, line_breaks: true, start_chars_hint: ["\r", "\n"] });
+export const Semicolon = createToken({ name: "Semicolon", pattern: ";" });
 
 export const Doc = createToken({ name: "Doc", pattern: /\/\/\/[^\r\n]*/, start_chars_hint: ["/"] });
 const LineComment = createToken({ name: "LineComment", pattern: /\/\/[^\r\n]*/, group: "comments", start_chars_hint: ["/"] });
@@ -163,14 +146,14 @@ function run(text: string, start: number, end: number, form: DigitLed): CustomPa
 export const DigitRun = createToken({
   name: "DigitRun",
   pattern: { exec: (text, offset) => digitLed(text, offset) },
-  categories: MISFIT, line_breaks: false, start_chars_hint: [...digits, "."],
+  line_breaks: false, start_chars_hint: [...digits, "."],
 });
 
 // --- words and units -----------------------------------------------------------------------------------------------
 
-export const Key = createToken({ name: "Key", pattern: new RegExp(`${PATH}(?=[ \\t]*:)`, "y"), categories: [CellRest], line_breaks: false, start_chars_hint: [...asciiLetters, ...wide] });
-export const MetricThread = createToken({ name: "MetricThread", pattern: new RegExp(`M\\d+(?:\\.\\d+)?(?:[x×]\\d+(?:\\.\\d+)?)?(?![${ALNUM}_]|[-.][${ALNUM}])`, "y"), categories: MISFIT, line_breaks: false, start_chars_hint: ["M"] });
-export const Then = createToken({ name: "Then", pattern: new RegExp(`then(?![${ALNUM}_]|[-.][${ALNUM}])`, "y"), categories: MISFIT, line_breaks: false, start_chars_hint: ["t"] });
+export const Key = createToken({ name: "Key", pattern: new RegExp(`${PATH}(?=[ \\t]*:)`, "y"), line_breaks: false, start_chars_hint: [...asciiLetters, ...wide] });
+export const MetricThread = createToken({ name: "MetricThread", pattern: new RegExp(`M\\d+(?:\\.\\d+)?(?:[x×]\\d+(?:\\.\\d+)?)?(?![${ALNUM}_]|[-.][${ALNUM}])`, "y"), line_breaks: false, start_chars_hint: ["M"] });
+export const Then = createToken({ name: "Then", pattern: new RegExp(`then(?![${ALNUM}_]|[-.][${ALNUM}])`, "y"), line_breaks: false, start_chars_hint: ["t"] });
 
 function isFigure(token: IToken | undefined): boolean {
   return token !== undefined && token.tokenType === DigitRun && token.payload !== "date" && token.payload !== "thread" && token.payload !== "mark";
@@ -211,7 +194,7 @@ export const Unit = createToken({
       return length === 0 ? null : [text.slice(offset, offset + length)] as unknown as RegExpExecArray;
     },
   },
-  categories: [Rest, CellRest, Misfit], line_breaks: false, start_chars_hint: [...asciiLetters, ...wide, "%", "1"],
+  line_breaks: false, start_chars_hint: [...asciiLetters, ...wide, "%", "1"],
 });
 
 const WORD = new RegExp(PATH, "y");
@@ -228,11 +211,11 @@ export const Word = createToken({
       return [text.slice(offset, end)] as unknown as RegExpExecArray;
     },
   },
-  line_breaks: false, categories: [Rest, CellRest], start_chars_hint: [...asciiLetters, ...wide],
+  line_breaks: false, start_chars_hint: [...asciiLetters, ...wide],
 });
 
-export const Text = createToken({ name: "Text", pattern: /"[^"\r\n]*"?/, categories: MISFIT, line_breaks: false, start_chars_hint: ['"'] });
-export const Print = createToken({ name: "Print", pattern: new RegExp(`#[0-9a-fA-F]+(?![${ALNUM}_])`, "y"), categories: MISFIT, line_breaks: false, start_chars_hint: ["#"] });
+export const Text = createToken({ name: "Text", pattern: /"[^"\r\n]*"?/, line_breaks: false, start_chars_hint: ['"'] });
+export const Print = createToken({ name: "Print", pattern: new RegExp(`#[0-9a-fA-F]+(?![${ALNUM}_])`, "y"), line_breaks: false, start_chars_hint: ["#"] });
 
 // --- signs ---------------------------------------------------------------------------------------------------------
 
@@ -249,30 +232,32 @@ export const Asym = createToken({
       return end < 0 ? null : [text.slice(offset, end)] as unknown as RegExpExecArray;
     },
   },
-  categories: MISFIT, line_breaks: false, start_chars_hint: ["+"],
+  line_breaks: false, start_chars_hint: ["+"],
 });
 
-export const Hole = createToken({ name: "Hole", pattern: /…|\.\.\./, categories: [Rest, CellRest], line_breaks: false, start_chars_hint: ["…", "."] });
-export const To = createToken({ name: "To", pattern: "..", categories: MISFIT });
-export const PlusMinus = createToken({ name: "PlusMinus", pattern: /±|\+\/-|\+-/, categories: MISFIT, start_chars_hint: ["±", "+"] });
-export const Compare = createToken({ name: "Compare", pattern: /<=|>=|<|>|≤|≥/, categories: MISFIT, start_chars_hint: ["<", ">", "≤", "≥"] });
-export const Plus = createToken({ name: "Plus", pattern: "+", categories: [...MISFIT, Operator, Sign] });
-export const Minus = createToken({ name: "Minus", pattern: /[-\u2212]/, categories: [...MISFIT, Operator, Sign], start_chars_hint: ["-", "\u2212"] });
-export const Star = createToken({ name: "Star", pattern: "*", categories: [...MISFIT, Operator] });
-export const Slash = createToken({ name: "Slash", pattern: "/", categories: [...MISFIT, Operator] });
-export const Comma = createToken({ name: "Comma", pattern: ",", categories: MISFIT });
-export const Colon = createToken({ name: "Colon", pattern: ":", categories: MISFIT });
-export const Pipe = createToken({ name: "Pipe", pattern: "|", categories: [Rest] });
-export const LeftParen = createToken({ name: "LeftParen", pattern: "(", categories: MISFIT });
-export const RightParen = createToken({ name: "RightParen", pattern: ")", categories: MISFIT });
+export const Hole = createToken({ name: "Hole", pattern: /…|\.\.\./, line_breaks: false, start_chars_hint: ["…", "."] });
+export const To = createToken({ name: "To", pattern: ".." });
+export const PlusMinus = createToken({ name: "PlusMinus", pattern: /±|\+\/-|\+-/, start_chars_hint: ["±", "+"] });
+export const Compare = createToken({ name: "Compare", pattern: /<=|>=|<|>|≤|≥/, start_chars_hint: ["<", ">", "≤", "≥"] });
+export const Plus = createToken({ name: "Plus", pattern: "+" });
+export const Minus = createToken({ name: "Minus", pattern: /[-\u2212]/, start_chars_hint: ["-", "\u2212"] });
+export const Star = createToken({ name: "Star", pattern: "*" });
+export const Slash = createToken({ name: "Slash", pattern: "/" });
+export const Comma = createToken({ name: "Comma", pattern: "," });
+export const Colon = createToken({ name: "Colon", pattern: ":" });
+export const Pipe = createToken({ name: "Pipe", pattern: "|" });
+export const LeftParen = createToken({ name: "LeftParen", pattern: "(" });
+export const RightParen = createToken({ name: "RightParen", pattern: ")" });
 export const LeftBrace = createToken({ name: "LeftBrace", pattern: "{" });
 export const RightBrace = createToken({ name: "RightBrace", pattern: "}" });
 /** Put in by the layout pass where a block without a closing brace ends. Zero width. */
 export const LayoutClose = createToken({ name: "LayoutClose", pattern: Lexer.NA });
+/** Put in by the parser behind all else. Zero width. */
+export const EndOfText = createToken({ name: "EndOfText", pattern: Lexer.NA });
 /** A brace that opens or closes nothing; the layout pass turns braces into these. */
-export const StrayBrace = createToken({ name: "StrayBrace", pattern: Lexer.NA, categories: MISFIT });
+export const StrayBrace = createToken({ name: "StrayBrace", pattern: Lexer.NA });
 /** Any other character. */
-export const Unknown = createToken({ name: "Unknown", pattern: /[\ud800-\udbff][\udc00-\udfff]|[^]/, categories: MISFIT, line_breaks: false, start_chars_hint: [...Array.from({ length: 256 }, (_, i) => i), ...wide] });
+export const Unknown = createToken({ name: "Unknown", pattern: /[\ud800-\udbff][\udc00-\udfff]|[^]/, line_breaks: false, start_chars_hint: [...Array.from({ length: 256 }, (_, i) => i), ...wide] });
 
 /** In the order the lexer tries them. */
 export const LEXED: readonly TokenType[] = [
@@ -280,8 +265,14 @@ export const LEXED: readonly TokenType[] = [
   Asym, Hole, To, PlusMinus, Compare, Plus, Minus, Star, Slash, Comma, Semicolon, Colon, Pipe, LeftParen, RightParen, LeftBrace, RightBrace, Unknown,
 ];
 
-/** Every token type, for the parser's vocabulary. */
-export const TOKENS: readonly TokenType[] = [...LEXED.filter((type) => ![Blank, LineComment, BlockComment].includes(type)), LayoutClose, StrayBrace, End, Misfit, Rest, CellRest, Operator, Sign];
+/** What cannot begin an item. */
+export const MISFITS: ReadonlySet<TokenType> = new Set([
+  Unit, DigitRun, MetricThread, Then, Text, Print, Asym, To, PlusMinus, Compare, Plus, Minus, Star, Slash, Comma, Colon, LeftParen, RightParen, StrayBrace, Unknown,
+]);
+/** What may be skipped to reach the end of a damaged line. */
+export const REST: ReadonlySet<TokenType> = new Set([...MISFITS, Word, Hole, Pipe]);
+/** What may be skipped inside a damaged cell. */
+export const CELL_REST: ReadonlySet<TokenType> = new Set([...MISFITS, Word, Hole, Key]);
 
 export function endOf(token: IToken): number {
   return token.startOffset + token.image.length;

@@ -23,15 +23,18 @@ function holdsTogether(text: string): void {
     }
     expect(rest.trim().replace(/\ufeff/g, "")).toBe("");
     expect(tree.problems.filter(({ message }) => UNREADABLE.test(message))).toEqual([]);
-    for (const { span } of [...allItems(tree), ...tree.problems, ...tree.comments]) inside(span, tree);
+    const whole = { start: 0, end: tree.text.length };
+    for (const part of [tree.phrase, tree.stray, tree.comments, tree.problems]) inside(part, whole);
     expect(unread(tree)).toBe("");
   }
 }
 
-function inside(span: Span, tree: DeclarationTree): void {
-  expect(span.start).toBeGreaterThanOrEqual(0);
-  expect(span.end).toBeGreaterThanOrEqual(span.start);
-  expect(span.end).toBeLessThanOrEqual(tree.text.length);
+/** Every span in what is found lies in the span around it; doc lines stand before their item. */
+function inside(found: unknown, around: Span): void {
+  if (typeof found !== "object" || found === null) return;
+  const { span = around } = found as { readonly span?: Span };
+  expect([span.start >= around.start, span.end >= span.start, span.end <= around.end], JSON.stringify(found)).toEqual([true, true, true]);
+  for (const [name, child] of Object.entries(found)) inside(child, name === "docs" || name === "fix" ? { start: 0, end: Infinity } : span);
 }
 
 /** Text that no item, comment or problem accounts for, separators and braces aside. */
