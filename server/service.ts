@@ -152,13 +152,17 @@ export function serve(connection: Connection, machine: Machine): void {
       });
 
   const names = resultNames();
-  const questions = answerWorkspace(connection, { guard, spell }, names, {
-    async files() {
-      const { project } = await whole();
-      return [...new Set([...project.files.keys(), ...documents.keys().map(canonicalUri)])];
-    },
-    findingsOf: async (uri) => (workspace.isOpen(uri) ? findingsOf(uri) : diagnosticsOf(await workspace.whole(machine.today()), uri, related, spell)),
-    versionOf: (uri) => documents.get(spell(uri))?.version,
+  const questions = answerWorkspace(connection, { guard, spell }, names, async (listedNow) => {
+    const all = await (listedNow ? known() : whole());
+    // Names are looked for further from a file that is not open.
+    const own = await settled();
+    const analysisOf = (uri: string) => (workspace.isOpen(uri) ? own : all);
+    return {
+      uris: [...all.project.files.keys(), ...documents.keys().map(canonicalUri).filter((uri) => !all.project.files.has(uri))],
+      resultOf: (uri) => analysisOf(uri).fileResult(uri),
+      findingsOf: (uri) => diagnosticsOf(analysisOf(uri), uri, related, spell),
+      versionOf: (uri) => documents.get(spell(uri))?.version,
+    };
   });
 
   connection.onDidChangeConfiguration(() => questions.touched());
@@ -188,7 +192,7 @@ export function serve(connection: Connection, machine: Machine): void {
   const recordings = hearRecordings(connection, workspace, {
     host: machine.host, settled, guard,
     async tell(uris) {
-      questions.touched(uris);
+      questions.touched();
       const open = uris.filter((uri) => workspace.isOpen(uri));
       if (open.length > 0) await tell(open);
       else if (refreshes) connection.languages.diagnostics.refresh();
@@ -199,7 +203,7 @@ export function serve(connection: Connection, machine: Machine): void {
     const uri = canonicalUri(document.uri);
     spellings.set(uri, document.uri);
     workspace.setText(uri, document.getText());
-    questions.touched(workspace.usersOf(uri));
+    questions.touched();
     void guard(() => tell(openUsersOf(uri), uri), undefined);
     recordings.wanted();
   });
@@ -208,7 +212,7 @@ export function serve(connection: Connection, machine: Machine): void {
     spellings.delete(uri);
     lastSheets.delete(uri);
     workspace.close(uri);
-    questions.touched(workspace.usersOf(uri));
+    questions.touched();
     if (!pulls) void connection.sendDiagnostics({ uri: document.uri, diagnostics: [] });
     void guard(() => tell(openUsersOf(uri)), undefined);
   });
@@ -216,7 +220,7 @@ export function serve(connection: Connection, machine: Machine): void {
     const uris = changes.map((change) => canonicalUri(change.uri));
     for (const uri of uris) workspace.forget(uri);
     if (changes.some(({ type }) => type !== FileChangeType.Changed)) listed = false;
-    questions.touched(listed ? uris.flatMap(workspace.usersOf) : undefined);
+    questions.touched();
     const touched = new Set(uris.flatMap(openUsersOf));
     if (touched.size > 0) void guard(() => tell([...touched]), undefined);
     recordings.wanted();

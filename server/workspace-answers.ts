@@ -3,6 +3,7 @@
 import { type CancellationToken, type Connection, type Diagnostic, DocumentDiagnosticReportKind, type ResultProgressReporter, type WorkspaceDiagnosticReportPartialResult, type WorkspaceDocumentDiagnosticReport } from "vscode-languageserver";
 import type { Answering } from "./answers.ts";
 import { canonicalUri } from "./model/project.ts";
+import type { FileResult } from "./workspace/analyse.ts";
 
 /** Gives the findings of a document the same name as long as they are the same. */
 export interface ResultNames {
@@ -25,14 +26,16 @@ export function resultNames(): ResultNames {
 }
 
 export interface WorkspaceQuestions {
-  /** These may have other findings now; every file may where none are named. */
-  touched(uris?: readonly string[]): void;
+  /** Something changed: a question that waits looks again. */
+  touched(): void;
 }
 
+/** Every file there is as it stands at a moment. */
 export interface WholeFindings {
-  /** Reads what is missing and says which files there are. */
-  files(): Promise<readonly string[]>;
-  findingsOf(uri: string): Promise<readonly Diagnostic[]>;
+  readonly uris: readonly string[];
+  /** The same object for as long as what was found, and every place that it points at, are the same. */
+  resultOf(uri: string): FileResult | undefined;
+  findingsOf(uri: string): readonly Diagnostic[];
   /** The client's version of an open document. */
   versionOf(uri: string): number | undefined;
 }
@@ -40,47 +43,48 @@ export interface WholeFindings {
 /** So many files an answer's piece: an edit that comes meanwhile is taken in between two. */
 const PIECE = 16;
 
-export function answerWorkspace(connection: Connection, { guard, spell }: Pick<Answering, "guard" | "spell">, names: ResultNames, whole: WholeFindings): WorkspaceQuestions {
+/** @param wholeNow with the files as they were last listed, where they are `known`. */
+export function answerWorkspace(connection: Connection, { guard, spell }: Pick<Answering, "guard" | "spell">, names: ResultNames, wholeNow: (known: boolean) => Promise<WholeFindings>): WorkspaceQuestions {
   let wake: (() => void)[] = [];
-  /** What changed since the last answer; undefined for everything. */
-  let dirty: Set<string> | undefined;
-  /** Files that look for a name which no file in their sight declares: any file may come to declare it. */
-  const looking = new Set<string>();
-  let known: readonly string[] = [];
+  let changes = 0;
+  /** What was found when a file was last looked at here, and the name that its findings have. */
+  const looked = new Map<string, { readonly result: FileResult | undefined; readonly open: boolean; readonly id: string }>();
 
-  const reportOf = async (uri: string, before: string | undefined): Promise<WorkspaceDocumentDiagnosticReport> => {
-    const items = [...(await whole.findingsOf(uri))];
-    const version = whole.versionOf(uri) ?? null;
-    if (items.some((d) => d.code === "unresolved-name")) looking.add(uri);
-    else looking.delete(uri);
-    // An open document is asked about by itself; once it is closed, its findings are news to whoever asks here.
-    const resultId = `${names.nameOf(uri, items)}${version === null ? "" : " open"}`;
-    return resultId === before ? { kind: DocumentDiagnosticReportKind.Unchanged, uri: spell(uri), version, resultId } : { kind: DocumentDiagnosticReportKind.Full, uri: spell(uri), version, resultId, items };
-  };
-
-  const round = async (before: ReadonlyMap<string, string>, first: boolean, token: CancellationToken, send: (items: WorkspaceDocumentDiagnosticReport[]) => void): Promise<boolean> => {
-    const wanted = first ? undefined : dirty;
-    dirty = new Set();
-    if (!wanted) known = await whole.files();
-    const there = new Set(known);
-    const uris = wanted ? known.filter((uri) => wanted.has(uri) || looking.has(uri)) : known;
+  /** Sends what is new to whoever has `before`; true where anything was. */
+  const round = async (before: ReadonlyMap<string, string>, token: CancellationToken, send: (items: WorkspaceDocumentDiagnosticReport[]) => void): Promise<boolean> => {
+    let whole = await wholeNow(false);
+    const { uris } = whole;
     let news = false;
-    for (let i = 0; i < uris.length && !token.isCancellationRequested; i += PIECE) {
-      const piece: WorkspaceDocumentDiagnosticReport[] = [];
-      for (const uri of uris.slice(i, i + PIECE)) piece.push(await reportOf(uri, before.get(uri)));
-      const told = first ? piece : piece.filter((r) => r.kind === DocumentDiagnosticReportKind.Full);
-      news ||= piece.some((r) => r.kind === DocumentDiagnosticReportKind.Full);
-      if (told.length > 0) send(told);
+    let piece: WorkspaceDocumentDiagnosticReport[] = [];
+    const flush = () => {
+      if (piece.length > 0) send(piece);
+      news ||= piece.length > 0;
+      piece = [];
+    };
+    let count = 0;
+    for (const uri of uris) {
+      const version = whole.versionOf(uri) ?? null;
+      const open = version !== null;
+      const result = whole.resultOf(uri);
+      const known = looked.get(uri);
+      if (known && known.result === result && known.open === open && known.id === before.get(uri)) continue;
+      const items = [...whole.findingsOf(uri)];
+      // An open document is asked about by itself; once it is closed, its findings are news to whoever asks here.
+      const id = `${names.nameOf(uri, items)}${open ? " open" : ""}`;
+      looked.set(uri, { result, open, id });
+      if (id !== before.get(uri)) piece.push({ kind: DocumentDiagnosticReportKind.Full, uri: spell(uri), version, resultId: id, items });
+      if (++count % PIECE > 0) continue;
+      flush();
       // Lets edits and questions in.
       await new Promise<void>((go) => setTimeout(go, 0));
+      if (token.isCancellationRequested) return true;
+      whole = await wholeNow(true);
     }
-    if (token.isCancellationRequested) {
-      dirty = undefined;
-      return true;
-    }
-    const gone = [...before.keys()].filter((uri) => !there.has(uri)).map((uri): WorkspaceDocumentDiagnosticReport => ({ kind: DocumentDiagnosticReportKind.Full, uri: spell(uri), version: null, items: [] }));
-    if (gone.length > 0 && !wanted) send(gone);
-    return news || (gone.length > 0 && !wanted);
+    const there = new Set(uris);
+    for (const uri of before.keys()) if (!there.has(uri)) piece.push({ kind: DocumentDiagnosticReportKind.Full, uri: spell(uri), version: null, items: [] });
+    flush();
+    for (const uri of looked.keys()) if (!there.has(uri)) looked.delete(uri);
+    return news;
   };
 
   connection.languages.diagnostics.onWorkspace((params, token, _work, reporter?: ResultProgressReporter<WorkspaceDiagnosticReportPartialResult>) =>
@@ -88,10 +92,11 @@ export function answerWorkspace(connection: Connection, { guard, spell }: Pick<A
       const before = new Map(params.previousResultIds.map(({ uri, value }) => [canonicalUri(uri), value]));
       const items: WorkspaceDocumentDiagnosticReport[] = [];
       const send = (piece: WorkspaceDocumentDiagnosticReport[]) => void (reporter ? reporter.report({ items: piece }) : items.push(...piece));
-      for (let first = true; ; first = false) {
-        const news = await round(before, first, token, send);
+      for (;;) {
+        const seen = changes;
+        const news = await round(before, token, send);
         if (news || before.size === 0 || !reporter || token.isCancellationRequested) return { items };
-        if (dirty === undefined || dirty.size > 0) continue;
+        if (changes !== seen) continue;
         await new Promise<void>((go) => {
           wake.push(go);
           token.onCancellationRequested(() => go());
@@ -102,9 +107,8 @@ export function answerWorkspace(connection: Connection, { guard, spell }: Pick<A
   );
 
   return {
-    touched(uris) {
-      if (uris && dirty) for (const uri of uris) dirty.add(uri);
-      else if (!uris) dirty = undefined;
+    touched() {
+      changes++;
       const now = wake;
       wake = [];
       for (const go of now) go();

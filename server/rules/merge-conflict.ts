@@ -43,9 +43,11 @@ engine dunlin-18 {
 }
 `,
   },
-  check({ project, file, report }) {
+  check({ file, everywhere, report }) {
     const { conflicts, text } = file.source;
     if (!conflicts) return;
+    // The other side may use other files.
+    const project = everywhere();
     const first = sheetsWith(project, file, conflicts, () => "ours");
     conflicts.forEach((conflict, i) => {
       const placed = file.source.declarations.findLast((d) => d.start <= conflict.span.start);

@@ -47,9 +47,12 @@ export interface BuildContext {
 }
 
 export interface FileContext {
+  /** For what the file sees; what is looked for further off is looked for `everywhere`. */
   readonly project: Project;
   readonly file: ProjectFile;
   readonly scope: Scope;
+  /** Every file there is. What was found is then found again whenever any of them changes. */
+  readonly everywhere: () => Project;
   readonly report: (finding: Report) => void;
 }
 

@@ -36,7 +36,7 @@ build wren-hill-2 on dunlin-18 {
 }
 `,
   },
-  check({ project, file, scope, report }) {
+  check({ project, file, scope, everywhere, report }) {
     // While a file in sight cannot be read, what it declares is not known, and the missing file is the cause to put right.
     const blind = hasUnreadFile(scope, (uri) => project.files.has(uri));
     for (const declaration of file.declarations)
@@ -49,7 +49,7 @@ build wren-hill-2 on dunlin-18 {
           report({ message: `\`${name.text}\` is ${article(other)}, not ${article(of)}.${instead}`, at });
           continue;
         }
-        const files = declaringFiles(project, of, name.text, scope.files);
+        const files = declaringFiles(everywhere(), of, name.text, scope.files);
         if (blind && files.length === 0) continue;
         const near = nearest(name.text, [...namesOf(scope, of).keys()]);
         const paths = files.slice(0, MOST_OFFERED).map((uri) => pathFrom(file.uri, uri));

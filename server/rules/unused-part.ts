@@ -47,16 +47,17 @@ build wren-hill-2 on dunlin-18 {
 }
 `,
   },
-  check({ project, file, scope, report }) {
+  check({ file, scope, everywhere, report }) {
     const builds = file.declarations.filter((d) => d.sort === "build");
     const shelved = builds.length === 0 ? [] : file.declarations.filter((d) => (d.sort === "part" || d.sort === "card") && d.name !== undefined);
-    if (shelved.length === 0 || usedByAnother(project, file.uri)) return;
+    if (shelved.length === 0) return;
     const named = new Set(builds.flatMap((build) => [...build.fits.flatMap((f) => (f.name && !f.inline ? [f.name.text] : [])), ...build.follows.map((f) => f.name.text)]));
     // A name that nothing bears is probably a slip for one of these: that has its own finding.
     if ([...named].some((name) => !scope.parts.has(name) && !scope.cards.has(name))) return;
-    for (const declaration of shelved) {
+    const unused = shelved.filter((declaration) => !named.has(declaration.name?.text ?? ""));
+    if (unused.length === 0 || usedByAnother(everywhere(), file.uri)) return;
+    for (const declaration of unused) {
       const name = declaration.name?.text ?? "";
-      if (named.has(name)) continue;
       report({ message: `${capital(called(declaration))} goes into no build here. ${verb(declaration)} it in one: ${verb(declaration).toLowerCase()} ${name}; or move it to a file of its own.`, at: { tree: declaration.tree, span: declaration.name?.span ?? declaration.wordSpan } });
     }
   },

@@ -41,6 +41,8 @@ export interface FileResult {
   readonly waivers: readonly HeldWaiver[];
   /** What the shop turned off. */
   readonly off: readonly Finding[];
+  /** True where it rests on files that this one does not see. */
+  readonly everywhere: boolean;
 }
 
 export interface Analysis {
@@ -63,13 +65,29 @@ export function ruleOf(id: string): Rule | undefined {
   return byId.get(id);
 }
 
+/** What was found in nearly the same files before, and those of them that see something that is another since. */
+export interface Earlier {
+  readonly analysis: Analysis;
+  readonly touched: ReadonlySet<string>;
+}
+const resultsOf = new WeakMap<Analysis, ReadonlyMap<string, FileResult>>();
+
+/** What stands as it was found. */
+function carried({ analysis, touched }: Earlier): Map<string, FileResult> {
+  const results = new Map(resultsOf.get(analysis));
+  for (const uri of touched) results.delete(uri);
+  for (const [uri, { everywhere }] of results) if (everywhere) results.delete(uri);
+  return results;
+}
+
 /**
  * Analyses a project. Results are worked out when asked for.
  * @param asOf today's date, year first; only waivers and due dates look at it.
+ * @param earlier spares the files that see no change from being looked at again.
  */
-export function analyse(project: Project, asOf: string): Analysis {
+export function analyse(project: Project, asOf: string, earlier?: Earlier): Analysis {
   const places = placesOf(project);
-  const results = new Map<string, FileResult | undefined>();
+  const results = earlier && earlier.analysis.asOf === asOf ? carried(earlier) : new Map<string, FileResult>();
   const scopes = new Map<string, Scope>();
   const scope = (uri: string): Scope => {
     let known = scopes.get(uri);
@@ -82,13 +100,15 @@ export function analyse(project: Project, asOf: string): Analysis {
   const analysis: Analysis = {
     project, places, asOf, scope,
     fileResult(uri) {
-      if (results.has(uri)) return results.get(uri);
       const file = project.files.get(uri);
-      const result = file && (asBefore(project, file, asOf) ?? analyseFile(project, file, asOf, scope(uri)));
+      const known = results.get(uri);
+      if (!file || known?.file === file) return file && known;
+      const result = asBefore(project, file, asOf) ?? analyseFile(project, file, asOf, scope(uri));
       results.set(uri, result);
       return result;
     },
   };
+  resultsOf.set(analysis, results);
   return analysis;
 }
 
@@ -130,9 +150,14 @@ const settledMemo = new WeakMap<Declaration, Settled>();
 
 function analyseFile(project: Project, file: ProjectFile, asOf: string, scope: Scope): FileResult {
   const inFile = new Map<DeclarationTree, Finding[]>();
+  let beyond = false;
+  const everywhere = () => {
+    beyond = true;
+    return project;
+  };
   for (const rule of FILE_RULES)
     rule.check({
-      project, file, scope,
+      project, file, scope, everywhere,
       report: (r) => {
         const list = inFile.get(r.at.tree);
         if (list) list.push(findingOf(rule, r));
@@ -154,10 +179,10 @@ function analyseFile(project: Project, file: ProjectFile, asOf: string, scope: S
     off.push(...settled.off);
     if (settled.result) subjects.push(settled.result);
   }
-  const result = { uri: file.uri, file, findings, waived, waivers, off, subjects };
-  // A name that is not found, or a file that is not there, may turn up in a file that this one does not see yet.
+  const result = { uri: file.uri, file, findings, waived, waivers, off, subjects, everywhere: beyond };
+  // A file that is not there may turn up, one that cannot be read be so for another reason.
   const { files: _files, unreadable: _unreadable, ...beside } = project;
-  if (inFile.size === 0) fileMemo.set(file, { asOf, seen: scope.files, project: beside, result });
+  if (inFile.size === 0 && !beyond) fileMemo.set(file, { asOf, seen: scope.files, project: beside, result });
   return result;
 }
 

@@ -46,6 +46,23 @@ function lacksText(file: DataFile | undefined): boolean {
   return file !== undefined && "print" in file && file.text === undefined;
 }
 
+/** The files that a file names, each as what. */
+interface Named {
+  readonly uses: readonly string[];
+  readonly data: readonly string[];
+  readonly figures: readonly string[];
+  readonly logs: readonly string[];
+}
+const namedBy = new WeakMap<ProjectFile, Named>();
+
+function namesIn(file: ProjectFile): Named {
+  let known = namedBy.get(file);
+  if (!known) namedBy.set(file, (known = { uses: usesOf(file).map((use) => use.uri), data: dataOfFile(file), figures: figuresOf(file).map((figures) => figures.uri), logs: logsNamedBy(file) }));
+  return known;
+}
+
+const NAMES_NOTHING: Named = { uses: [], data: [], figures: [], logs: [] };
+
 export function createWorkspace(host: Host): Workspace {
   let files: ReadonlyMap<string, ProjectFile> = new Map();
   let unreadable: ReadonlyMap<string, Unreadable> = new Map();
@@ -53,80 +70,142 @@ export function createWorkspace(host: Host): Workspace {
   let recordings: ReadonlyMap<string, Outcome> = new Map();
   const open = new Set<string>();
   let kept: readonly string[] = [];
-  let latest: Analysis | undefined;
-  let wholly: Analysis | undefined;
 
+  /** An analysis and the files that are others since: the next one takes over what was found in all that see none of them. */
+  interface Last {
+    analysis?: Analysis | undefined;
+    readonly changed: Set<string>;
+  }
+  const latest: Last = { changed: new Set() };
+  const wholly: Last = { changed: new Set() };
+  /** True where another set of files is reachable from the open ones. */
   let stale = true;
 
-  const put = (uri: string, text: string) => {
-    const before = files.get(uri);
-    if (before?.source.text === text) return;
-    const file = projectFileOf(readSource(uri, text, before?.source), before);
-    files = new Map(files).set(uri, file);
-    if (unreadable.has(uri)) {
-      const rest = new Map(unreadable);
-      rest.delete(uri);
-      unreadable = rest;
+  /** By what is named: the files that name it, in whichever way. */
+  const namers = new Map<string, Set<string>>();
+  /** Files that name recordings, with those that they want where that has been found out. */
+  const loggers = new Map<string, readonly Recording[] | undefined>();
+  /** What is named and was not read yet; found anew when a file comes, goes, or names others. */
+  let gaps: { readonly uses: readonly string[]; readonly data: readonly string[]; kept?: readonly string[] } | undefined;
+
+  /** These and every file that sees one of them, directly or through others. */
+  const seeing = (uris: Iterable<string>): ReadonlySet<string> => {
+    const found = new Set(uris);
+    // What is added while a set is gone through is gone through as well.
+    for (const uri of found) for (const namer of namers.get(uri) ?? []) found.add(namer);
+    return found;
+  };
+
+  const change = (uri: string) => {
+    latest.changed.add(uri);
+    wholly.changed.add(uri);
+    if (loggers.size > 0) for (const user of seeing([uri])) if (loggers.has(user)) loggers.set(user, undefined);
+  };
+
+  const noteNames = (uri: string, before: Named, after: Named) => {
+    for (const names of [before.uses, before.data, before.logs])
+      for (const name of names) {
+        const own = namers.get(name);
+        if (own?.delete(uri) && own.size === 0) namers.delete(name);
+      }
+    for (const names of [after.uses, after.data, after.logs])
+      for (const name of names) {
+        const own = namers.get(name);
+        if (own) own.add(uri);
+        else namers.set(name, new Set([uri]));
+      }
+    if (after.logs.length > 0) loggers.set(uri, undefined);
+    else loggers.delete(uri);
+  };
+
+  const sameNames = (a: Named, b: Named) => JSON.stringify(a) === JSON.stringify(b);
+
+  /** Puts texts in the place of what was there. */
+  const put = (texts: Iterable<readonly [uri: string, text: string]>) => {
+    const all = new Map(files);
+    const bad = new Map(unreadable);
+    for (const [uri, text] of texts) {
+      const before = all.get(uri);
+      if (before?.source.text === text) continue;
+      const file = projectFileOf(readSource(uri, text, before?.source), before);
+      const names = before ? namesIn(before) : NAMES_NOTHING;
+      all.set(uri, file);
+      bad.delete(uri);
+      if (!before || !sameNames(names, namesIn(file))) {
+        noteNames(uri, names, namesIn(file));
+        gaps = undefined;
+      }
+      change(uri);
+      stale = true;
     }
-    stale = true;
+    files = all;
+    if (bad.size < unreadable.size) unreadable = bad;
+  };
+
+  const without = <T>(map: ReadonlyMap<string, T>, uri: string): ReadonlyMap<string, T> => {
+    if (!map.has(uri)) return map;
+    const rest = new Map(map);
+    rest.delete(uri);
+    return rest;
   };
 
   const drop = (uri: string) => {
-    const rest = new Map(files);
-    rest.delete(uri);
-    files = rest;
-    const bad = new Map(unreadable);
-    bad.delete(uri);
-    unreadable = bad;
-    const prints = new Map(data);
-    prints.delete(uri);
-    data = prints;
+    const file = files.get(uri);
+    if (file) noteNames(uri, namesIn(file), NAMES_NOTHING);
+    files = without(files, uri);
+    unreadable = without(unreadable, uri);
+    data = without(data, uri);
     // A recording's key begins with its file.
     if ([...recordings.keys()].some((key) => key.startsWith(`${uri}\n`))) recordings = new Map([...recordings].filter(([key]) => !key.startsWith(`${uri}\n`)));
+    change(uri);
+    gaps = undefined;
     stale = true;
   };
 
-  const missing = (besides: readonly string[] = []): string[] => {
-    const out = new Set<string>();
-    const want = (uri: string) => {
-      if (!files.has(uri) && !unreadable.has(uri)) out.add(uri);
-    };
-    for (const file of files.values()) for (const use of usesOf(file)) want(use.uri);
-    for (const uri of besides) want(uri);
-    return [...out];
-  };
-
-  /** Tune files and files of figures that are named and were not looked at yet. */
-  const unlooked = (): string[] => {
-    const out = new Set<string>();
+  /** What files use, and the tunes and files of figures that they name, where nobody looked for it yet. */
+  const missing = () => {
+    if (gaps) return gaps;
+    const uses = new Set<string>();
+    const beside = new Set<string>();
     for (const file of files.values()) {
-      for (const uri of dataOfFile(file)) if (!data.has(uri)) out.add(uri);
+      const names = namesIn(file);
+      for (const uri of names.uses) if (!files.has(uri) && !unreadable.has(uri)) uses.add(uri);
+      for (const uri of names.data) if (!data.has(uri)) beside.add(uri);
       // One that was a tune before has a print and no text.
-      for (const { uri } of figuresOf(file)) if (lacksText(data.get(uri))) out.add(uri);
+      for (const uri of names.figures) if (lacksText(data.get(uri))) beside.add(uri);
     }
-    return [...out];
+    return (gaps = { uses: [...uses], data: [...beside] });
+  };
+  const missingOfAll = () => {
+    const found = missing();
+    return (found.kept ??= [...new Set([...found.uses, ...kept.filter((uri) => !files.has(uri) && !unreadable.has(uri))])]);
   };
 
   const lookAt = async (uris: readonly string[]): Promise<void> => {
-    const figures = new Set([...files.values()].flatMap((file) => figuresOf(file).map((f) => f.uri)));
+    const figures = new Set([...files.values()].flatMap((file) => namesIn(file).figures));
     const found = await Promise.all(uris.map(async (uri) => [uri, await dataFile(host, uri, figures.has(uri))] as const));
     // What nobody names any more (a path half typed) is let go.
-    const named = new Set([...files.values()].flatMap(dataOfFile));
+    const named = new Set([...files.values()].flatMap((file) => namesIn(file).data));
     data = new Map([...data, ...found].filter(([uri]) => named.has(uri)));
+    for (const [uri] of found) change(uri);
+    gaps = undefined;
     stale = true;
   };
 
   const readIn = async (uris: readonly string[]): Promise<void> => {
     const read = await Promise.all(uris.map(async (uri) => ({ uri, result: await host.read(uri) })));
-    for (const { uri, result } of read) {
-      // An editor may have opened the file meanwhile: its text counts.
-      if (open.has(uri)) continue;
-      if ("text" in result) put(uri, result.text);
-      else {
-        unreadable = new Map(unreadable).set(uri, result.problem);
-        stale = true;
-      }
+    // An editor may have opened a file meanwhile: its text counts.
+    const closed = read.filter(({ uri }) => !open.has(uri));
+    put(closed.flatMap(({ uri, result }) => ("text" in result ? [[uri, result.text] as const] : [])));
+    const bad = new Map(unreadable);
+    for (const { uri, result } of closed) {
+      if ("text" in result) continue;
+      bad.set(uri, result.problem);
+      change(uri);
+      gaps = undefined;
+      stale = true;
     }
+    unreadable = bad;
   };
 
   /** What stands open, and everything that is used from there: a file once read and no longer used must not count. */
@@ -141,24 +220,41 @@ export function createWorkspace(host: Host): Workspace {
       if (problem) found.unreadable.set(uri, problem);
       if (!file) continue;
       found.files.set(uri, file);
-      for (const use of usesOf(file)) {
-        if (seen.has(use.uri)) continue;
-        seen.add(use.uri);
-        queue.push(use.uri);
+      for (const use of namesIn(file).uses) {
+        if (seen.has(use)) continue;
+        seen.add(use);
+        queue.push(use);
       }
     }
     return found;
   };
 
+  const next = (last: Last, project: Project, asOf: string): Analysis => {
+    const analysis = analyse(project, asOf, last.analysis && { analysis: last.analysis, touched: seeing(last.changed) });
+    last.analysis = analysis;
+    last.changed.clear();
+    return analysis;
+  };
+
   /** Recordings of open builds first, then those of files that were only looked through. */
-  const named = () => recordingsOf({ files, unreadable }, [...open, ...kept.filter((uri) => !open.has(uri))]);
+  const named = (): readonly Recording[] => {
+    if (loggers.size === 0) return [];
+    const wanted = new Map<string, Recording>();
+    for (const uri of [...open, ...kept.filter((uri) => !open.has(uri))]) {
+      if (!loggers.has(uri)) continue;
+      let own = loggers.get(uri);
+      if (!own) loggers.set(uri, (own = recordingsOf({ files, unreadable }, [uri])));
+      for (const recording of own) wanted.set(recording.key, recording);
+    }
+    return [...wanted.values()];
+  };
 
   return {
     setText(uri, text) {
       // A file that was read before it is opened has the same text, and is looked at from now on.
       if (!open.has(uri)) stale = true;
       open.add(uri);
-      put(uri, text);
+      put([[uri, text]]);
     },
     close(uri) {
       open.delete(uri);
@@ -168,23 +264,26 @@ export function createWorkspace(host: Host): Workspace {
       if (!open.has(uri)) drop(uri);
     },
     forgetUnopened() {
+      for (const [uri, file] of files) if (!open.has(uri)) noteNames(uri, namesIn(file), NAMES_NOTHING);
       files = new Map([...files].filter(([uri]) => open.has(uri)));
       unreadable = new Map();
       data = new Map();
       recordings = new Map();
+      for (const uri of loggers.keys()) loggers.set(uri, undefined);
+      latest.analysis = wholly.analysis = undefined;
+      gaps = undefined;
       stale = true;
       return [...open];
     },
     analysis(asOf) {
-      if (!stale && latest && latest.asOf === asOf) return latest;
-      latest = analyse(reachable(), asOf);
+      if (!stale && latest.analysis?.asOf === asOf) return latest.analysis;
       stale = false;
-      return latest;
+      return next(latest, reachable(), asOf);
     },
-    pending: () => missing().length > 0 || unlooked().length > 0,
+    pending: () => missing().uses.length > 0 || missing().data.length > 0,
     async settle() {
-      for (let round = missing(); round.length > 0; round = missing()) await readIn(round);
-      for (let round = unlooked(); round.length > 0; round = unlooked()) await lookAt(round.slice(0, MOST_AT_ONCE));
+      while (missing().uses.length > 0) await readIn(missing().uses);
+      while (missing().data.length > 0) await lookAt(missing().data.slice(0, MOST_AT_ONCE));
     },
     unheard: () => named().filter((r) => !recordings.has(r.key)),
     hear(recording, outcome) {
@@ -193,35 +292,28 @@ export function createWorkspace(host: Host): Workspace {
       all.set(recording.key, outcome);
       // Questions that nobody asks any more (a limit half typed) are let go, the oldest first; the last few stay, for an undo.
       const asked = new Set(named().map((r) => r.key));
-      for (const key of [...all.keys()].slice(0, -MOST_KEPT)) if (!asked.has(key)) all.delete(key);
+      for (const key of [...all.keys()].slice(0, -MOST_KEPT)) {
+        if (asked.has(key)) continue;
+        all.delete(key);
+        change(key.slice(0, key.indexOf("\n")));
+      }
       recordings = all;
+      change(recording.uri);
       stale = true;
     },
     keep(uris) {
       kept = uris;
+      gaps = undefined;
     },
     async whole(asOf) {
       // A few at a time: a folder may hold thousands.
-      for (let round = missing(kept); round.length > 0; round = missing(kept)) await readIn(round.slice(0, MOST_AT_ONCE));
-      for (let round = unlooked(); round.length > 0; round = unlooked()) await lookAt(round.slice(0, MOST_AT_ONCE));
-      if (wholly && wholly.asOf === asOf && wholly.project.files === files && wholly.project.unreadable === unreadable && wholly.project.data === data && wholly.project.recordings === recordings) return wholly;
-      wholly = analyse({ files, unreadable, data, recordings }, asOf);
-      return wholly;
+      while (missingOfAll().length > 0) await readIn(missingOfAll().slice(0, MOST_AT_ONCE));
+      while (missing().data.length > 0) await lookAt(missing().data.slice(0, MOST_AT_ONCE));
+      if (wholly.analysis?.asOf === asOf && wholly.changed.size === 0) return wholly.analysis;
+      return next(wholly, { files, unreadable, data, recordings }, asOf);
     },
     isOpen: (uri) => open.has(uri),
     dataNames: () => [...data.keys()],
-    usersOf(uri) {
-      const users = new Set([uri]);
-      for (const file of files.values()) if (dataOfFile(file).includes(uri) || logsNamedBy(file).includes(uri)) users.add(file.uri);
-      for (let grown = true; grown; ) {
-        grown = false;
-        for (const file of files.values()) {
-          if (users.has(file.uri) || !usesOf(file).some((use) => users.has(use.uri))) continue;
-          users.add(file.uri);
-          grown = true;
-        }
-      }
-      return [...users];
-    },
+    usersOf: (uri) => [...seeing([uri])],
   };
 }

@@ -50,7 +50,7 @@ export async function drive(kind: ServerKind, folder: { readonly path: string; r
   await connection.sendRequest("initialize", {
     processId: process.pid, rootUri: folder.uri, workspaceFolders: [{ uri: folder.uri, name: "bench" }], initializationOptions: kind.initializationOptions,
     capabilities: {
-      workspace: { configuration: true, workspaceFolders: true, didChangeConfiguration: { dynamicRegistration: false } },
+      workspace: { configuration: true, workspaceFolders: true, didChangeConfiguration: { dynamicRegistration: false }, didChangeWatchedFiles: { dynamicRegistration: true } },
       textDocument: {
         synchronization: {}, publishDiagnostics: { relatedInformation: true, versionSupport: true }, hover: { contentFormat: ["markdown"] }, completion: { completionItem: { snippetSupport: true } },
         documentSymbol: { hierarchicalDocumentSymbolSupport: true }, formatting: {}, rangeFormatting: {}, ...(kind.pulls && { diagnostic: {} }),
