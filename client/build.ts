@@ -40,6 +40,15 @@ const lexerAlone: Plugin = {
   },
 };
 
+/** Modules of the runtime that the servers' libraries ask for at once and hardly ever use: each costs a start some milliseconds. */
+const whenUsed: Plugin = {
+  name: "when-used",
+  setup: ({ onResolve, onLoad }) => {
+    onResolve({ filter: /^(node:)?(child_process|crypto)$/ }, ({ path, importer, namespace }) => (namespace === "file" && /[\\/]node_modules[\\/]/.test(importer) ? { path, namespace: "when-used" } : undefined));
+    onLoad({ filter: /^/, namespace: "when-used" }, ({ path }) => ({ contents: `module.exports = new Proxy({}, { get: (_, name) => require("${path}")[name] });` }));
+  },
+};
+
 const bundles: readonly Bundle[] = [
   { entry: "server/language-server.ts", out: "language-server.cjs", starter: "server/start-language-server.ts", options: forNode },
   { entry: "server/command-line.ts", out: "command-line.cjs", starter: "server/start-command-line.ts", options: forNode },
@@ -75,7 +84,7 @@ mkdirSync(dist, { recursive: true });
 const missing = wanted.filter(({ entry }) => !existsSync(join(root, entry)));
 const results = await Promise.allSettled(wanted.filter((bundle) => !missing.includes(bundle)).map(async ({ entry, out, options, starter }) => {
   if (starter === undefined) return [await bundled(entry, out, options)];
-  const body = await bundled(entry, bodyOf(out), { ...options, charset: "ascii", banner: { js: "(function (require, __filename, __dirname) {" }, footer: { js: "})" } });
+  const body = await bundled(entry, bodyOf(out), { ...options, plugins: [lexerAlone, whenUsed], charset: "ascii", banner: { js: "(function (require, __filename, __dirname) {" }, footer: { js: "})" } });
   const path = join(dist, bodyOf(out));
   const text = asciiOf(readFileSync(path, "utf8"));
   writeFileSync(path, text);

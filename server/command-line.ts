@@ -123,7 +123,7 @@ async function main(): Promise<ExitCode> {
 
 async function check(paths: readonly string[], options: CommonOptions): Promise<ExitCode> {
   const { loadFiles } = await import("./command-files.ts");
-  const { checkedFiles } = await import("./workspace/build-sheet.ts");
+  const { checkedFiles } = await import("./workspace/checked-files.ts");
   const { RULES } = await import("./rules/index.ts");
   const asOf = options.asOf ?? today();
   const loaded = await loadFiles(paths, process.cwd(), await standardInput(paths, options.stdinFilename));
@@ -149,7 +149,7 @@ async function parts(path: string, options: SheetOptions): Promise<ExitCode> {
 
 async function waivers(paths: readonly string[], options: CommonOptions): Promise<ExitCode> {
   const { loadFiles } = await import("./command-files.ts");
-  const { checkedFiles } = await import("./workspace/build-sheet.ts");
+  const { checkedFiles } = await import("./workspace/checked-files.ts");
   const { waiversFail, waiversJson, waiversText } = await import("./report/waiver-report.ts");
   const asOf = options.asOf ?? today();
   const loaded = await loadFiles(paths, process.cwd(), await standardInput(paths, options.stdinFilename));

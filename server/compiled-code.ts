@@ -6,7 +6,6 @@ import { mkdirSync, readFileSync, renameSync, rmSync, writeFileSync } from "node
 import { homedir } from "node:os";
 import { dirname, isAbsolute, join } from "node:path";
 import { Script } from "node:vm";
-import { crc32 } from "node:zlib";
 
 /** What the build makes of the body that this starter runs: a mark of its content, since the runtime tells code apart by its length alone. */
 declare const BODY_MARK: string;
@@ -14,8 +13,11 @@ declare const BODY_MARK: string;
 /** A body is one function, called with these. Its text is ASCII, which is the quickest to read. */
 type Body = (require: NodeJS.Require, filename: string, dirname: string) => void;
 
-/** The checksum at the end of an entry, in bytes: the runtime would run what is damaged. */
+/** The checksum at the end of an entry, in bytes: the runtime itself would run what is damaged. */
 const CHECKSUM = 4;
+
+/** One word of so many counts in the checksum, which is eight of every page that a file system can lose: to look at each would cost what the entry saves. */
+const STRIDE = 128;
 
 /** Where a user's programs keep what can be made again; nothing where the system does not say. */
 export function cacheFolder(platform: NodeJS.Platform, env: NodeJS.ProcessEnv, home: string): string | undefined {
@@ -52,8 +54,15 @@ function readEntry(entry: string): Buffer | undefined {
   return attempt(() => {
     const bytes = readFileSync(entry);
     const code = bytes.subarray(0, -CHECKSUM);
-    return crc32(code) === bytes.readUInt32LE(code.length) ? code : undefined;
+    return checksumOf(code) === bytes.readUInt32LE(code.length) ? code : undefined;
   });
+}
+
+function checksumOf(code: Buffer): number {
+  const words = new Uint32Array(code.buffer, code.byteOffset, code.length >> 2);
+  let sum = code.length;
+  for (let i = 0; i < words.length; i += STRIDE) sum = (Math.imul(sum, 31) + (words[i] ?? 0)) >>> 0;
+  return sum;
 }
 
 /** Whole or not at all: another start may be reading. */
@@ -63,7 +72,7 @@ function writeEntry(entry: string, code: () => Buffer): void {
     mkdirSync(dirname(entry), { recursive: true, mode: 0o700 });
     const bytes = code();
     const checksum = Buffer.alloc(CHECKSUM);
-    checksum.writeUInt32LE(crc32(bytes));
+    checksum.writeUInt32LE(checksumOf(bytes));
     writeFileSync(unfinished, Buffer.concat([bytes, checksum]), { mode: 0o600 });
     renameSync(unfinished, entry);
   });

@@ -1,7 +1,6 @@
-// From a loaded project to what reports are printed from: checked files, and the sheet of one build. Knows no output format.
+// From a loaded project to the sheet of one build, as reports are printed from it. Knows no output format.
 import type { Finding } from "../rules/finding.ts";
 import type { Project } from "../model/project.ts";
-import type { CheckedFile } from "../report/checked.ts";
 import { drawingsOf } from "../drawings/index.ts";
 import { nameOfSubject } from "../report/checked.ts";
 import { type NameOf, atlasOf } from "../report/place.ts";
@@ -11,22 +10,6 @@ import type { SheetModel } from "../report/sheet-model.ts";
 import { systemOf } from "../report/sheet-values.ts";
 import { listed } from "../report/wording.ts";
 import { type Analysis, type SubjectResult, analyse } from "./analyse.ts";
-import { byCodePoint } from "./host.ts";
-
-/** Every file of these projects, those that were only used too, in the order of their names. A file in two projects counts where it was asked for. */
-export function checkedFiles(projects: readonly { readonly project: Project; readonly given: readonly string[] }[], nameOf: NameOf, asOf: string): readonly CheckedFile[] {
-  const files = new Map<string, CheckedFile>();
-  for (const { project, given } of projects) {
-    const analysis = analyse(project, asOf);
-    const atlas = atlasOf(project, analysis.places, nameOf);
-    for (const uri of project.files.keys()) {
-      if (files.has(uri) && !given.includes(uri)) continue;
-      const result = analysis.fileResult(uri);
-      if (result) files.set(uri, { uri, atlas, findings: result.findings, waived: result.waived, waivers: result.waivers, off: result.off, subjects: result.subjects });
-    }
-  }
-  return [...files.values()].sort((a, b) => byCodePoint(nameOf(a.uri), nameOf(b.uri)));
-}
 
 export interface MadeSheet {
   readonly input: SheetInput;

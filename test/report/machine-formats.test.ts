@@ -9,7 +9,7 @@ import manifest from "../../package.json" with { type: "json" };
 import type { CheckedFile } from "../../server/report/checked.ts";
 import { checkAnnotations, checkPlain } from "../../server/report/findings-lines.ts";
 import { checkSarif } from "../../server/report/findings-sarif.ts";
-import { checkedFiles } from "../../server/workspace/build-sheet.ts";
+import { checkedFiles } from "../../server/workspace/checked-files.ts";
 import { MAIN, ROOT, projectOf } from "../support/project.ts";
 import { AS_OF, WREN, checkFiles } from "./wren.ts";
 

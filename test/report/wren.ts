@@ -1,7 +1,8 @@
 // One small workshop as files in memory, for the tests of reports: an engine, two parts, a card, and a build that stands on them.
 import { memoryHost } from "../../server/workspace/host.ts";
 import { loadProject } from "../../server/workspace/load.ts";
-import { type MadeSheet, buildSheet, checkedFiles } from "../../server/workspace/build-sheet.ts";
+import { type MadeSheet, buildSheet } from "../../server/workspace/build-sheet.ts";
+import { checkedFiles } from "../../server/workspace/checked-files.ts";
 import type { CheckedFile } from "../../server/report/checked.ts";
 
 export const AS_OF = "2027-05-01";

@@ -3,7 +3,7 @@ import { describe, expect, test } from "vitest";
 import { RULES } from "../../server/rules/index.ts";
 import { severitiesOf } from "../../server/rules/severities.ts";
 import { checkText } from "../../server/report/findings-text.ts";
-import { checkedFiles } from "../../server/workspace/build-sheet.ts";
+import { checkedFiles } from "../../server/workspace/checked-files.ts";
 import { ruleOf } from "../../server/workspace/analyse.ts";
 import { MAIN, ROOT, projectOf, resultOf } from "../support/project.ts";
 
