@@ -2,11 +2,14 @@
 import * as messages from "./messages.ts";
 import type { Figure, FigureForm, Span, SyntaxProblem, UnitRef } from "./tree.ts";
 
+/** Half a unit in the last of so many places. */
+const HALVES = Array.from({ length: 8 }, (_, places) => Number(`0.5e-${places}`));
+
 /** Half a unit in the last place: 0.005 for `0.20`, 0.5 for `20`. */
-export function halfDigitOf(digits: string): number {
-  const point = digits.search(/[.,]/);
+function halfDigitOf(digits: string): number {
+  const point = digits.indexOf(".");
   const places = point < 0 ? 0 : digits.length - point - 1;
-  return Number(`0.5e-${places}`);
+  return HALVES[places] ?? Number(`0.5e-${places}`);
 }
 
 function fractionValue(digits: string): number {
@@ -49,6 +52,7 @@ export function figureOf(digits: string, span: Span, form: FigureForm, unit: Uni
     const pair = digits.split("-");
     if (pair.length === 2 && (unit !== undefined || digits.includes("."))) problems.push(messages.dashedRange(pair[0] ?? "", pair[1] ?? "", span));
   }
-  const figure = { kind: "figure" as const, form, digits: { text: digits, span }, value, halfDigit, span: { start: span.start, end: unit?.span.end ?? span.end } };
-  return unit === undefined ? figure : { ...figure, unit };
+  const written = { text: digits, span };
+  if (unit === undefined) return { kind: "figure", form, digits: written, value, halfDigit, span: { start: span.start, end: span.end } };
+  return { kind: "figure", form, digits: written, value, halfDigit, span: { start: span.start, end: unit.span.end }, unit };
 }

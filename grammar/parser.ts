@@ -225,9 +225,8 @@ class DeclarationParser extends Reading {
     const docs = this.docsHere();
     const key = this.take();
     const colon = this.take(); // the lexer makes a key only of what stands before one
-    const values: Value[] = [];
     const first = this.value(false);
-    if (first !== undefined) values.push(first);
+    const values = first === undefined ? [] : [first];
     for (;;) {
       const comma = this.takeIf(Comma);
       const then = this.takeIf(Then);
@@ -276,7 +275,9 @@ class DeclarationParser extends Reading {
 
   /** Parts with or without commas between them, which leave no trace. */
   private parts(): Part[] {
-    const parts: Part[] = [];
+    // A list of one stays as short as it is: an empty one makes room for many at its first.
+    const first = this.part();
+    const parts = first === undefined ? [] : [first];
     for (;;) {
       const part = this.part();
       if (part !== undefined) parts.push(part);
@@ -380,7 +381,7 @@ class DeclarationParser extends Reading {
 
   private cell(): Cell | undefined {
     const first = this.next;
-    const parts: Part[] = [];
+    let parts: Part[] = [];
     const words: Text[] = [];
     let unit: UnitRef | undefined;
     let dash = false;
@@ -399,7 +400,8 @@ class DeclarationParser extends Reading {
       }
       const part = this.part();
       if (part !== undefined) {
-        parts.push(part);
+        if (parts.length === 0) parts = [part];
+        else parts.push(part);
         continue;
       }
       const from = this.next;

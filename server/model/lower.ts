@@ -1,9 +1,9 @@
 // One declaration's tree lowered to flat facts by the schema. Knows one declaration at a time; names are resolved in project.ts.
 import type { Block, DeclarationTree, Entry, Item, Part, Phrase, Row, Span, Text } from "../../grammar/tree.ts";
-import { ENGINE_BLOCK_NAMES, type Place, type Step, keyIn, landingIn, nearest, partKindOf, placeAt, qualifierSet } from "../schema/lookup.ts";
+import { ENGINE_BLOCK_NAMES, type Place, type Step, descend, keyIn, nearest, partKindOf, placeAt, qualifierSet, rowLandsIn } from "../schema/lookup.ts";
 import { MEASUREMENTS, measurementOf } from "../schema/measurements.ts";
 import { PART_KINDS } from "../schema/parts/index.ts";
-import type { BlockSchema } from "../schema/types.ts";
+import type { BlockSchema, KeySchema } from "../schema/types.ts";
 import type { CheckFact, Condition, Declaration, FastenerFact, FigureFact, FitFact, FollowFact, MeasuredFact, NeedFact, RecordBlock, RecordFact, Reference, ScopeFact, Side, Sort, WaiverFact } from "./declaration.ts";
 import type { TextProblem } from "./problem.ts";
 import { type Reading, type ReadingTable, readTable } from "./reading.ts";
@@ -22,8 +22,6 @@ type Draft = {
 interface Where {
   /** The block and where its figures land in the effective build. */
   readonly place: Place;
-  /** How the block was reached, for blocks inside it; absent where a fit's kind is not known yet. */
-  readonly steps?: readonly Step[];
   /** Path as written inside the declaration. */
   readonly written: string;
   readonly within: Span;
@@ -65,9 +63,13 @@ function overlapping(spans: readonly Span[]): (span: Span) => boolean {
 
 function emptyDraft(tree: DeclarationTree, phrase: Phrase | undefined): Draft {
   return {
-    tree, sort: "none", docs: phrase?.docs.map((d) => d.text).join("\n") ?? "", span: phrase?.span ?? { start: 0, end: 0 }, wordSpan: phrase?.word.span ?? { start: 0, end: 0 },
+    tree, sort: "none", docs: textOfDocs(phrase?.docs ?? []), span: phrase?.span ?? { start: 0, end: 0 }, wordSpan: phrase?.word.span ?? { start: 0, end: 0 },
     scopes: [], figures: [], tables: [], fits: [], follows: [], needs: [], checks: [], waivers: [], measured: [], fasteners: [], records: [], loose: [], references: [], problems: [],
   };
+}
+
+function textOfDocs(docs: readonly Text[]): string {
+  return docs.length === 0 ? "" : docs.map((d) => d.text).join("\n");
 }
 
 const SORTS: Readonly<Record<string, Sort>> = { engine: "engine", part: "part", card: "card", build: "build", shop: "shop", use: "use" };
@@ -106,15 +108,14 @@ function lowerDeclaration(draft: Draft, phrase: Phrase): void {
   } else if (sort !== "shop")
     draft.problems.push(problem("name-missing", `This ${sort} has no name. Write one after the word${sort === "part" ? " and its kind" : ""}: a short word such as \`dunlin-18\`.`, phrase.word.span));
   readDeclarationHead(draft, head);
-  const steps: readonly Step[] = [{ word: sort, ...(draft.kindName && { of: draft.kindName.text }), ...(draft.name && { name: draft.name.text }) }];
-  const place = placeAt(steps);
+  const place = placeAt([{ word: sort, ...(draft.kindName && { of: draft.kindName.text }), ...(draft.name && { name: draft.name.text }) }]);
   if (!phrase.block) {
     draft.problems.push(problem("block-missing", `This ${sort} has no block. Open one with { after its head.`, phrase.word.span));
     return;
   }
   if (!place) return;
   draft.block = place.block;
-  const where: Where = { place, steps, written: "", within: phrase.span };
+  const where: Where = { place, written: "", within: phrase.span };
   lowerBlock(draft, phrase.block, where);
   requireKeys(draft, where, draft.name?.span ?? draft.wordSpan, draft.figures);
 }
@@ -183,15 +184,19 @@ function lowerEntry(draft: Draft, entry: Entry, where: Where, into: FigureFact[]
       nearest(entry.key.text, names).map((n) => replaceFix(entry.key.span, n))));
     return;
   }
-  const paths = pathsOf(where, key.key);
-  const read = readEntry(entry.values, key, entry.key.span, paths[0] as string);
-  for (const one of read.problems) draft.problems.push(one);
-  if (read.value?.is === "name" && key.type.is === "name" && key.type.of) draft.references.push({ of: key.type.of, name: read.value.name, role: key.key });
-  const value = read.value;
+  const paths = pathsOf(where, key);
+  const { value, problems } = readEntry(entry.values, key, entry.key.span, paths[0] as string);
+  for (const one of problems) draft.problems.push(one);
   if (!value) return;
-  const docs = entry.docs.map((d) => d.text).join("\n");
+  if (value.is === "name" && key.type.is === "name" && key.type.of) draft.references.push({ of: key.type.of, name: value.name, role: key.key });
+  const docs = textOfDocs(entry.docs);
+  const written = join(where.written, key.key);
+  const keySpan = entry.key.span;
+  const span = valueSpan(entry);
+  const [path, ...further] = paths as readonly [string, ...string[]];
+  if (further.length === 0) into.push({ path, written, key, value, keySpan, span, docs });
   // A figure given once for both sides (a rocker's ratio) lands on each.
-  for (const path of paths) into.push({ path, written: join(where.written, key.key), key, value, keySpan: entry.key.span, span: valueSpan(entry), docs, ...(paths.length > 1 && { shared: true }) });
+  else for (const each of paths) into.push({ path: each, written, key, value, keySpan, span, docs, shared: true });
 }
 
 function lowerPhrase(draft: Draft, phrase: Phrase, where: Where, into: FigureFact[]): void {
@@ -218,24 +223,17 @@ function lowerSubBlock(draft: Draft, phrase: Phrase, where: Where, into: FigureF
   const side = sideOf(phrase.head);
   const named = phrase.head.find((p) => p.kind === "word" && p.text !== "for" && p.text !== side);
   const step: Step = { word, ...(side && { side }), ...(named?.kind === "word" && { name: named.text }) };
-  const steps = where.steps && [...where.steps, step];
-  const place = steps ? placeAt(steps) : blockInFit(where, word);
+  const place = descend(where.place, step);
   if (!place) return;
   if (!phrase.block) {
     draft.problems.push(problem("block-missing", `\`${word}\` has no block. Open one with { … }.`, phrase.word.span));
     return;
   }
-  const inner: Where = { place, ...(steps && { steps }), written: join(where.written, word, side ?? ""), within: phrase.span };
+  const inner: Where = { place, written: join(join(where.written, word), side ?? ""), within: phrase.span };
   const before = into.length;
   const { table } = lowerBlock(draft, phrase.block, inner, into);
   where.blocks?.push({ word, figures: into.slice(before), ...(table && { table }), span: phrase.span });
   requireKeys(draft, inner, phrase.word.span, into);
-}
-
-/** A block inside the block of a fit whose kind is not known yet. */
-function blockInFit(where: Where, word: string): Place | undefined {
-  const block = where.place.block.blocks?.[word];
-  return block && { block, base: join(where.place.base ?? "", word), side: word === "intake" || word === "exhaust" ? word : where.place.side };
 }
 
 function lowerStatement(draft: Draft, phrase: Phrase, where: Where, into: FigureFact[]): void {
@@ -290,15 +288,14 @@ function lowerStatement(draft: Draft, phrase: Phrase, where: Where, into: Figure
     case "fastener": {
       const name = nameAt(draft, phrase, 0, "the fastener");
       if (!name) return;
-      const steps = [...(where.steps ?? []), { word: "fastener", name: name.text }];
-      const place = placeAt(steps);
+      const place = descend(where.place, { word: "fastener", name: name.text });
       if (!place) return;
       if (!phrase.block) {
         draft.problems.push(problem("block-missing", `\`fastener ${name.text}\` has no block. Open one with { … }.`, name.span));
         return;
       }
       draft.fasteners.push({ name, span } satisfies FastenerFact);
-      const inner: Where = { place, steps, written: join(where.written, "fastener", name.text), within: span };
+      const inner: Where = { place, written: join(where.written, `fastener.${name.text}`), within: span };
       lowerBlock(draft, phrase.block, inner, into);
       requireKeys(draft, inner, name.span, into);
       return;
@@ -332,9 +329,8 @@ function lowerFit(draft: Draft, phrase: Phrase, where: Where): FitFact {
     const title = head.find((p) => p.kind === "string");
     if (title?.kind === "string") inline.title = title.text;
     inline.block = kind;
-    const steps: readonly Step[] = [{ word: "build" }, { word: "fit", of: kind.id, ...(inline.name && { name: inline.name.text }), ...(side && { side }) }];
-    const place = placeAt(steps) ?? { block: kind, base: kind.base ?? kind.id, side };
-    lowerBlock(inline, phrase.block, { place, steps, written: first.text, within: phrase.span });
+    const place = placeAt([{ word: "build" }, { word: "fit", of: kind.id, ...(inline.name && { name: inline.name.text }), ...(side && { side }) }]) ?? { block: kind, base: kind.base ?? kind.id, side };
+    lowerBlock(inline, phrase.block, { place, written: first.text, within: phrase.span });
     for (const one of inline.problems) draft.problems.push(one);
     inline.problems.length = 0;
     for (const one of inline.waivers) draft.waivers.push(one);
@@ -386,8 +382,7 @@ function requireQualifiers(draft: Draft, phrase: Phrase, sets: readonly string[]
 }
 
 function measuredWhere(where: Where, what: string, within: Span): Where {
-  const steps = [...(where.steps ?? []), { word: "measured", of: what }];
-  return { place: placeAt(steps) ?? { block: { id: what, words: "", keys: [] }, base: undefined, side: undefined }, steps, written: `measured ${what}`, within };
+  return { place: descend(where.place, { word: "measured", of: what }) ?? { block: { id: what, words: "", keys: [] }, base: undefined, side: undefined }, written: `measured ${what}`, within };
 }
 
 const MEASURABLE = MEASUREMENTS.map((m) => m.id);
@@ -421,8 +416,7 @@ function lowerMeasured(draft: Draft, phrase: Phrase, where: Where): void {
 function lowerRecord(draft: Draft, phrase: Phrase, where: Where): RecordFact {
   const word = phrase.word.text;
   const figures: FigureFact[] = [];
-  const steps = [...(where.steps ?? []), { word }];
-  const place = placeAt(steps);
+  const place = descend(where.place, { word });
   const date = phrase.head.find((p) => p.kind === "date");
   if (date?.kind === "date" && !isRealDate(date.text)) draft.problems.push(problem("impossible-date", `${date.text} is not a day of the calendar.`, date.span));
   const records: RecordFact[] = [];
@@ -430,7 +424,7 @@ function lowerRecord(draft: Draft, phrase: Phrase, where: Where): RecordFact {
   let table: ReadingTable | undefined;
   if (phrase.block && place) {
     const before = draft.records.length;
-    const body = lowerBlock(draft, phrase.block, { place, steps, written: word, within: phrase.span, blocks }, figures);
+    const body = lowerBlock(draft, phrase.block, { place, written: word, within: phrase.span, blocks }, figures);
     records.push(...draft.records.splice(before));
     table = body.table;
   }
@@ -468,16 +462,16 @@ function requireKeys(draft: Draft, where: Where, at: Span, figures: readonly Fig
     if (!key.required) continue;
     const written = join(where.written, key.key);
     // A key that is there but could not be read already has its own finding.
-    const path = pathsOf(where, key.key)[0];
+    const path = pathsOf(where, key)[0];
     if (figures.some((f) => f.written === written) || draft.problems.some((p) => p.path === path)) continue;
     draft.problems.push(problem("missing-key", `${capital(blockName(draft, where))} has no \`${key.key}\`: ${lowerFirst(key.words)} Write for example \`${key.key}: ${key.example}\`.`, at));
   }
 }
 
 /** Where a key's figure lands; outside the overlay, the path as written. */
-function pathsOf(where: Where, key: string): readonly string[] {
-  const paths = landingIn(where.place, key);
-  return paths.length > 0 ? paths : [join(where.written, key)];
+function pathsOf(where: Where, key: KeySchema): readonly string[] {
+  const paths = rowLandsIn(where.place, key);
+  return paths.length > 0 ? paths : [join(where.written, key.key)];
 }
 
 function wordPart(word: Text | undefined): Part | undefined {
@@ -532,8 +526,8 @@ function problem(code: string, message: string, span: Span, fixes: TextProblem["
   return { code, message, span, fixes };
 }
 
-function join(...parts: readonly string[]): string {
-  return parts.filter((p) => p !== "").join(".");
+function join(path: string, word: string): string {
+  return path === "" ? word : word === "" ? path : `${path}.${word}`;
 }
 
 function valueSpan(entry: Entry): Span {

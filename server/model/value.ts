@@ -1,7 +1,7 @@
 // One entry's value as the schema's type reads it. Knows forms (quantity, word, thread, order, stages), not what they are used for.
 import type { Part, Span, Text, UnitRef, Value } from "../../grammar/tree.ts";
 import { type Interval, exactly } from "../quantity/interval.ts";
-import type { Quantity, ReadValue } from "../quantity/quantity.ts";
+import type { Quantity, ReadOptions, ReadValue } from "../quantity/quantity.ts";
 import { readValue } from "../quantity/value.ts";
 import { nearest } from "../schema/lookup.ts";
 import { QUALIFIER_SETS } from "../schema/qualifiers.ts";
@@ -60,13 +60,12 @@ export function readEntry(values: readonly Value[], key: KeySchema, keySpan: Spa
     return report("value-missing", `\`${key.key}\` has no value. Write for example \`${key.key}: ${key.example}\`.`, keySpan);
   if (first.parts.length === 1 && first.parts[0]?.kind === "hole") return { value: { is: "hole" }, problems: [{ code: "not-filled-in", message: `\`${key.key}\` is not filled in yet.`, span: first.span, fixes: [], path }] };
   const type = key.type;
-  const all = values.flatMap((v) => v.parts);
+  const all = values.length === 1 ? first.parts : values.flatMap((v) => v.parts);
   switch (type.is) {
     case "quantity": {
       if (values.length > 1) return report("too-many-values", `\`${key.key}\` takes one figure; here are ${values.length}. Keep one, or use a table for several readings.`, span(values));
       const read = readQuantityValue(first.parts, key, keySpan, path);
-      for (const one of read.problems) problems.push(one);
-      return { ...(read.value && { value: read.value }), problems };
+      return read.value ? { value: read.value, problems: read.problems } : { problems: read.problems };
     }
     case "quantities":
     case "stages": {
@@ -161,13 +160,8 @@ export function readEntry(values: readonly Value[], key: KeySchema, keySpan: Spa
 export function readQuantityValue(parts: readonly Part[], key: KeySchema, keySpan: Span, path: string, bare = false, inheritedUnit?: UnitRef): { value?: QuantityValue; problems: TextProblem[] } {
   if (key.type.is !== "quantity") return { problems: [] };
   const problems: TextProblem[] = [];
-  const sets = [...(key.qualifiers ?? []), ...(key.mayQualify ?? [])];
-  const read: ReadValue = readValue(parts, key.type.kind, {
-    ...(key.type.or && { or: key.type.or }),
-    ...(inheritedUnit && { inheritedUnit }),
-    ...(key.usual && { usual: { low: key.usual.low, nominal: (key.usual.low + key.usual.high) / 2, high: key.usual.high } }),
-    qualifiers: [...sets.flatMap((id) => Object.keys(SETS.get(id)?.options ?? {})), ...(sets.length > 0 ? ["unstated"] : [])],
-  });
+  const { sets, known, options } = takenBy(key);
+  const read: ReadValue = readValue(parts, key.type.kind, inheritedUnit ? { ...options, inheritedUnit } : options);
   for (const p of read.problems)
     problems.push({
       code: ruleOfProblem(p.code),
@@ -177,9 +171,8 @@ export function readQuantityValue(parts: readonly Part[], key: KeySchema, keySpa
       path,
     });
   if (!read.quantity) return { problems };
-  const { given, unknown } = sortQualifiers(read.qualifiers, [...(key.qualifiers ?? []), ...(key.mayQualify ?? [])]);
+  const { given, unknown } = read.qualifiers.length === 0 ? NO_WORDS : sortQualifiers(read.qualifiers, sets);
   for (const word of unknown) {
-    const known = [...(key.qualifiers ?? []), ...(key.mayQualify ?? [])].flatMap((s) => Object.keys(SETS.get(s)?.options ?? {}));
     const near = nearest(word.text, known);
     problems.push({
       code: "unknown-word",
@@ -200,14 +193,44 @@ export function readQuantityValue(parts: readonly Part[], key: KeySchema, keySpa
         path,
       });
     }
-  for (const [id, word] of Object.entries(given))
+  for (const [id, word] of given === NO_WORDS.given ? [] : Object.entries(given))
     if (word === "unstated") problems.push({ code: "reading-unstated", message: `\`${key.key}\` stands as unstated, so the widest reading is used. Find the word out if you can: it ${SETS.get(id)?.words ?? "says of what it is"}.`, span: read.quantity.span, fixes: [], path });
   for (const clause of read.clauses)
     if (!CLAUSE_WORDS.has(clause.word.text))
       problems.push({ code: "unknown-word", message: `\`${clause.word.text}\` attaches no figure to \`${key.key}\` that is known here. A second figure needs a key of its own.`, span: clause.word.span, fixes: [], path });
-  const clauses = read.clauses.flatMap((c) => (c.quantity ? [{ word: c.word.text, quantity: c.quantity }] : []));
+  const clauses = read.clauses.length === 0 ? NO_CLAUSES : read.clauses.flatMap((c) => (c.quantity ? [{ word: c.word.text, quantity: c.quantity }] : []));
   return { value: { is: "quantity", quantity: read.quantity, qualifiers: given, clauses }, problems };
 }
+
+/** What a key takes after its figure: its sets of qualifiers, the words in them, and both as the quantity floor asks for them. */
+interface Taken {
+  readonly sets: readonly string[];
+  readonly known: readonly string[];
+  readonly options: ReadOptions;
+}
+
+const taken = new WeakMap<KeySchema, Taken>();
+
+function takenBy(key: KeySchema): Taken {
+  const before = taken.get(key);
+  if (before) return before;
+  const sets = [...(key.qualifiers ?? []), ...(key.mayQualify ?? [])];
+  const known = sets.flatMap((id) => Object.keys(SETS.get(id)?.options ?? {}));
+  const found: Taken = {
+    sets, known,
+    options: {
+      ...(key.type.is === "quantity" && key.type.or && { or: key.type.or }),
+      ...(key.usual && { usual: { low: key.usual.low, nominal: (key.usual.low + key.usual.high) / 2, high: key.usual.high } }),
+      qualifiers: sets.length > 0 ? [...known, "unstated"] : known,
+    },
+  };
+  taken.set(key, found);
+  return found;
+}
+
+/** Most figures have no word and no second figure behind them. */
+const NO_WORDS: { readonly given: Readonly<Record<string, string>>; readonly unknown: readonly Text[] } = { given: {}, unknown: [] };
+const NO_CLAUSES: QuantityValue["clauses"] = [];
 
 /** Words that may attach a second figure: `for 20 min`, `at 850 rpm`. */
 const CLAUSE_WORDS: ReadonlySet<string> = new Set(["for", "at", "from", "until", "after", "before", "on", "past", "with", "over"]);

@@ -13,7 +13,7 @@ export interface Amount {
   readonly slack: number;
   readonly bare: boolean;
   readonly dimension: Dimension;
-  readonly scale?: Scale;
+  readonly scale?: Scale | undefined;
   /** The unit, where the amount is one figure in one unit rather than a product of several. */
   readonly unit?: UnitId;
   /** False for anything computed. */
@@ -68,7 +68,7 @@ function evaluatePart(part: Part, e: Evaluation, sign: 1 | -1): Amount | undefin
   switch (part.kind) {
     case "figure": {
       e.trace.digits.push(part.digits);
-      e.trace.decimals = Math.max(e.trace.decimals, decimalsOf(part.digits.text.replace(",", ".")));
+      e.trace.decimals = Math.max(e.trace.decimals, decimalsOf(part.form === "comma" ? part.digits.text.replace(",", ".") : part.digits.text));
       if (part.unit) e.trace.units.push(part.unit);
       const plain = plainNumber(part.form, part.digits, part.value, e, part);
       if (plain === undefined) return undefined;
@@ -138,15 +138,8 @@ function withUnitRef(amount: Amount, ref: UnitRef, e: Evaluation): Amount | unde
 /** A bare amount read in a unit. */
 export function withUnit(amount: Amount, unit: UnitId, difference: boolean): Amount {
   const { dimension, scale, factor } = UNITS[unit];
-  return {
-    value: difference ? amount.value * factor : toBase(amount.value, unit),
-    slack: amount.slack * factor,
-    bare: false,
-    dimension,
-    ...(scale !== undefined && { scale }),
-    unit,
-    written: amount.written,
-  };
+  const value = difference ? amount.value * factor : toBase(amount.value, unit);
+  return { value, slack: amount.slack * factor, bare: false, dimension, scale, unit, written: amount.written };
 }
 
 function binary(part: Extract<Part, { kind: "binary" }>, e: Evaluation, sign: 1 | -1): Amount | undefined {

@@ -109,7 +109,8 @@ export function kindAccepts(kind: KindId, dimension: Dimension, scale: Scale | u
 
 /** True when a figure of the kind may carry this unit. */
 export function unitFits(kind: KindId, unit: UnitId): boolean {
-  return kindOf(kind).units.some((u) => sameDimension(UNITS[u].dimension, UNITS[unit].dimension) && UNITS[u].scale === UNITS[unit].scale);
+  const { units } = kindOf(kind);
+  return units.includes(unit) || units.some((u) => sameDimension(UNITS[u].dimension, UNITS[unit].dimension) && UNITS[u].scale === UNITS[unit].scale);
 }
 
 /** A figure in `unit` as a value in the kind's base. */

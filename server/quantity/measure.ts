@@ -17,8 +17,8 @@ export interface MeasureContext {
   /** The kinds the figure may be of; the written unit decides. */
   readonly kinds: readonly [KindId, ...KindId[]];
   /** A unit from further on or from outside, for figures without one. */
-  readonly fallback?: UnitRef;
-  readonly usual?: Interval;
+  readonly fallback?: UnitRef | undefined;
+  readonly usual?: Interval | undefined;
   readonly report: (problem: QuantityProblem) => void;
 }
 
@@ -28,6 +28,8 @@ interface Spread {
   readonly low?: Amount;
   readonly centre?: Amount;
   readonly high?: Amount;
+  /** Those of the three that are not the same. */
+  readonly amounts: readonly Amount[];
   readonly trace: Trace;
 }
 
@@ -61,7 +63,7 @@ export function measure(part: Part, context: MeasureContext): Quantity | undefin
   if (!spread) return undefined;
   if (outer) spread.trace.units.push(outer);
 
-  const amounts = [spread.low, spread.centre, spread.high].filter((a) => a !== undefined);
+  const { amounts } = spread;
   if (amounts.some((a) => !Number.isFinite(a.value) || !Number.isFinite(a.slack))) {
     evaluation.report({ is: "too-large", span: part.span });
     return undefined;
@@ -99,7 +101,8 @@ export function measure(part: Part, context: MeasureContext): Quantity | undefin
     kind,
     interval,
     shape: spread.shape,
-    ...(unit !== undefined && { unit, unitText: fallback !== undefined && unit === fallbackUnit ? fallback.text : spellingOfUnit(unit) }),
+    unit,
+    unitText: unit === undefined ? undefined : fallback !== undefined && unit === fallbackUnit ? fallback.text : spellingOfUnit(unit),
     halfDigit: Math.max(...amounts.map((a) => a.slack)) / base,
     decimals: spread.trace.decimals,
     figures: written ? spread.trace.digits.map((d) => d.span) : [],
@@ -151,12 +154,12 @@ function spreadOf(part: Part, e: Evaluation, unit: UnitId | undefined, context: 
   switch (part.kind) {
     case "range": {
       const [low, high] = [part.low && read(part.low), part.high && read(part.high)];
-      return low && high && { shape: "range", low, high, trace: e.trace };
+      return low && high && { shape: "range", low, high, amounts: [low, high], trace: e.trace };
     }
     case "compare": {
       const bound = read(part.operand);
       if (!bound) return undefined;
-      return part.op.startsWith("<") ? { shape: "at-most", high: bound, trace: e.trace } : { shape: "at-least", low: bound, trace: e.trace };
+      return part.op.startsWith("<") ? { shape: "at-most", high: bound, amounts: [bound], trace: e.trace } : { shape: "at-least", low: bound, amounts: [bound], trace: e.trace };
     }
     case "tolerance":
       return toleranceOf(part, e, unit, context);
@@ -168,7 +171,7 @@ function spreadOf(part: Part, e: Evaluation, unit: UnitId | undefined, context: 
     }
   }
   const amount = read(part);
-  return amount && { shape: "single", low: amount, centre: amount, high: amount, trace: e.trace };
+  return amount && { shape: "single", low: amount, centre: amount, high: amount, amounts: [amount], trace: e.trace };
 }
 
 /** `10-12 N·m` is read as 10 .. 12 besides being reported, so that the rest of the sheet does not go dark. */
@@ -178,8 +181,8 @@ function dashedSpread(digits: Text, unit: UnitId | undefined, e: Evaluation): Sp
   if (numbers.length !== 2 || a === undefined || b === undefined || !(a < b) || unit === undefined) return undefined;
   const slack = 0.5 * 10 ** -decimalsOf(digits.text.split("-")[1] ?? "");
   e.trace.decimals = decimalsOf(digits.text.split("-")[1] ?? "");
-  const amount = (value: number) => withUnit({ value, slack, bare: true, dimension: DIMENSIONLESS, written: false }, unit, e.difference);
-  return { shape: "range", low: amount(a), high: amount(b), trace: e.trace };
+  const [low, high] = [a, b].map((value) => withUnit({ value, slack, bare: true, dimension: DIMENSIONLESS, written: false }, unit, e.difference)) as [Amount, Amount];
+  return { shape: "range", low, high, amounts: [low, high], trace: e.trace };
 }
 
 function giveUnit(amount: Amount, unit: UnitId | undefined, difference: boolean, context: MeasureContext): Amount {
@@ -222,13 +225,10 @@ function toleranceOf(part: Extract<Part, { kind: "tolerance" }>, e: Evaluation, 
   }
   const written = centre.written && plus.written && minus.written;
   const slack = part.centre ? centre.slack : plus.slack;
-  return {
-    shape: "tolerance",
-    centre: { ...centre, slack, written },
-    low: { ...centre, value: centre.value - Math.abs(minus.value), written },
-    high: { ...centre, value: centre.value + Math.abs(plus.value), written },
-    trace: e.trace,
-  };
+  const middle = { ...centre, slack, written };
+  const low = { ...centre, value: centre.value - Math.abs(minus.value), written };
+  const high = { ...centre, value: centre.value + Math.abs(plus.value), written };
+  return { shape: "tolerance", centre: middle, low, high, amounts: [low, middle, high], trace: e.trace };
 }
 
 /** The first kind that all amounts are of; reports what is wrong when there is none. */

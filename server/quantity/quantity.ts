@@ -12,8 +12,8 @@ export interface Quantity {
   readonly interval: Interval;
   readonly shape: Shape;
   /** The unit to show it in: the last one written, where that is a unit of the kind. */
-  readonly unit?: UnitId;
-  readonly unitText?: string;
+  readonly unit?: UnitId | undefined;
+  readonly unitText?: string | undefined;
   /** Half a unit in the last place written, in the base of the kind: the slack of the digits. */
   readonly halfDigit: number;
   /** Most decimals written in any of its figures. */
@@ -58,7 +58,7 @@ export interface Clause {
 }
 
 export interface ReadValue {
-  readonly quantity?: Quantity;
+  readonly quantity?: Quantity | undefined;
   /** Words that say of what the figure is. A joining word and the word after it are one: "at valve", "past zero". */
   readonly qualifiers: readonly Text[];
   readonly clauses: readonly Clause[];

@@ -30,12 +30,12 @@ export function readValue(parts: readonly Part[], kind: KindId, options: ReadOpt
   const state: { quantity?: Quantity; main?: Part } = {};
   for (let i = 0; i < parts.length; ) i = readPart(parts, i, kinds, options, found, state);
 
-  const meant = found.others.length > 0 || found.strings.length > 0 || found.qualifiers.some((q) => !options.qualifiers?.includes(q.text.toLowerCase()));
-  if (!state.main && found.problems.length === 0 && found.clauses.length === 0 && meant) {
-    const all = spanOf(parts);
-    found.problems.push(notAFigure(parts.map(textOf).join(" "), all, kinds));
+  if (!state.main && found.problems.length === 0 && found.clauses.length === 0) {
+    const meant = found.others.length > 0 || found.strings.length > 0 || found.qualifiers.some((q) => !options.qualifiers?.includes(q.text.toLowerCase()));
+    if (meant) found.problems.push(notAFigure(parts.map(textOf).join(" "), spanOf(parts), kinds));
   }
-  return { ...(state.quantity && { quantity: state.quantity }), ...found };
+  const { qualifiers, clauses, strings, others, problems } = found;
+  return { quantity: state.quantity, qualifiers, clauses, strings, others, problems };
 }
 
 interface Found {
@@ -177,12 +177,7 @@ function readMain(
 }
 
 function contextOf(kinds: readonly [KindId, ...KindId[]], options: ReadOptions, found: Found, fallback: UnitRef | undefined): MeasureContext {
-  return {
-    kinds,
-    ...(fallback && { fallback }),
-    ...(options.usual && { usual: options.usual }),
-    report: (problem) => found.problems.push(problem),
-  };
+  return { kinds, fallback, usual: options.usual, report: (problem) => found.problems.push(problem) };
 }
 
 /** `0.20 goes 0.22 stops` as a range, `0.20 goes` as at least, `0.22 stops` as at most. */

@@ -82,7 +82,10 @@ export function holdsFigure(part: Part): boolean {
 
 export function decimalsOf(digits: string): number {
   const point = digits.indexOf(".");
-  return point < 0 ? 0 : /^\d*/.exec(digits.slice(point + 1))?.[0].length ?? 0;
+  if (point < 0) return 0;
+  let end = point + 1;
+  while (digits.charCodeAt(end) >= 48 && digits.charCodeAt(end) <= 57) end++;
+  return end - point - 1;
 }
 
 export function unitIdOf(ref: UnitRef | undefined): UnitId | undefined {

@@ -81,7 +81,8 @@ function partPlace(block: BlockSchema, kind: PartKind, step: Step): Place {
   return { block, base, side: kind.sided ? step.side : undefined };
 }
 
-function descend(place: Place, step: Step): Place | undefined {
+/** The block that a phrase in this block opens. */
+export function descend(place: Place, step: Step): Place | undefined {
   const { block, base, side } = place;
   const nested = block.blocks && Object.hasOwn(block.blocks, step.word) ? block.blocks[step.word] : undefined;
   if (nested) {
@@ -138,7 +139,7 @@ function keysOf(block: BlockSchema): Map<string, KeySchema> {
   let known = keyMaps.get(block);
   if (!known) {
     known = new Map();
-    for (const row of block.keys) for (const alias of row.aliases ?? []) known.set(alias, row);
+    for (const row of block.keys) if (row.aliases) for (const alias of row.aliases) known.set(alias, row);
     for (const row of block.keys) known.set(row.key, row);
     keyMaps.set(block, known);
   }
@@ -174,13 +175,18 @@ export function landing(path: readonly Step[], key: string, side?: Side): readon
 /** As `landing`, from a place already found. */
 export function landingIn(place: Place, key: string, side?: Side): readonly string[] {
   const { block, base } = place;
+  const row = base === undefined ? undefined : (keyIn(block, key) ?? columnIn(block, key));
+  if (row) return rowLandsIn(place, row, side);
+  return base !== undefined && block.open ? [under(base, key) as string] : [];
+}
+
+/** As `landingIn`, of a row that the place is known to have. */
+export function rowLandsIn({ base, side: own }: Place, row: KeySchema, side?: Side): readonly string[] {
   if (base === undefined) return [];
-  const row = keyIn(block, key) ?? columnIn(block, key);
-  if (!row) return block.open ? [under(base, key) as string] : [];
   if (row.lands === undefined) return [under(base, row.key) as string];
   const where = row.lands;
   if (!where.includes("{side}")) return [where];
-  const known = place.side ?? side;
+  const known = own ?? side;
   return (known ? [known] : SIDES).map((each) => where.replaceAll("{side}", each));
 }
 
@@ -191,7 +197,10 @@ function effectivePaths(): ReadonlyMap<string, KeySchema> {
     if (place.base === undefined) return;
     for (const row of [...place.block.keys, ...(place.block.table?.columns ?? [])]) {
       // The row that stands where the path says explains it best; one that lands there from elsewhere serves until it is met.
-      for (const path of landingIn(place, row.key)) if (!found.has(path) || (found.get(path)?.lands !== undefined && row.lands === undefined)) found.set(path, row);
+      for (const path of rowLandsIn(place, row)) {
+        const known = found.get(path);
+        if (!known || (known.lands !== undefined && row.lands === undefined)) found.set(path, row);
+      }
     }
     for (const word of Object.keys(place.block.blocks ?? {})) {
       const inner = descend(place, { word });
