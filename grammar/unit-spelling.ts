@@ -18,6 +18,17 @@ for (const exact of UNIT_SPELLINGS_LONGEST_FIRST) {
   }
 }
 
+/** True where `folded` stands at `offset`, whatever the case it is written in. */
+function isSpelt(text: string, offset: number, folded: string): boolean {
+  for (let i = 0; i < folded.length; i++) {
+    const code = text.charCodeAt(offset + i);
+    if (code === folded.charCodeAt(i) || (code >= 65 && code <= 90 && code + 32 === folded.charCodeAt(i))) continue;
+    // Beyond ASCII one letter may fold to several, so that the whole is folded at once.
+    return code > 127 && text.slice(offset, offset + folded.length).toLowerCase() === folded;
+  }
+  return true;
+}
+
 function isWordCode(code: number): boolean {
   return (code >= 97 && code <= 122) || (code >= 65 && code <= 90) || (code >= 48 && code <= 57) || code === 95
     || code === 0xb2 || code === 0xb3 || code === 0xb5 || (code >= 0xc0 && code <= 0x2af && code !== 0xd7 && code !== 0xf7) || (code >= 0x370 && code <= 0x1fff);
@@ -51,9 +62,7 @@ export function unitLengthAt(text: string, offset: number): number {
   for (const { exact, folded } of candidates) {
     const end = offset + exact.length;
     if (!text.startsWith(exact, offset)) {
-      if (end > text.length) continue;
-      const written = text.slice(offset, end);
-      if (written.toLowerCase() !== folded || unitOfSpelling(written) === undefined) continue;
+      if (end > text.length || !isSpelt(text, offset, folded) || unitOfSpelling(text.slice(offset, end)) === undefined) continue;
     }
     if (!endsUnit(text, end, text.charCodeAt(end - 1))) continue;
     return beforeColon(text, end) ? 0 : exact.length;

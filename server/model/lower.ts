@@ -533,7 +533,8 @@ function join(path: string, word: string): string {
 function valueSpan(entry: Entry): Span {
   const first = entry.values[0];
   const last = entry.values[entry.values.length - 1];
-  return first && last ? { start: first.span.start, end: last.span.end } : entry.key.span;
+  if (!first || !last) return entry.key.span;
+  return first === last ? first.span : { start: first.span.start, end: last.span.end };
 }
 
 /** The smallest span a person would point at: a finding never runs over a whole block. */

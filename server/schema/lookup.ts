@@ -193,16 +193,20 @@ export function rowLandsIn({ base, side: own }: Place, row: KeySchema, side?: Si
 /** Every path of the effective build with the row that explains it; `*` stands for a name. */
 function effectivePaths(): ReadonlyMap<string, KeySchema> {
   const found = new Map<string, KeySchema>();
+  // The row that stands where the path says explains it best; one that lands there from elsewhere serves until it is met.
+  const note = (path: string, row: KeySchema): void => {
+    const known = found.get(path);
+    if (!known || (known.lands !== undefined && row.lands === undefined)) found.set(path, row);
+  };
   const visit = (place: Place): void => {
-    if (place.base === undefined) return;
-    for (const row of [...place.block.keys, ...(place.block.table?.columns ?? [])]) {
-      // The row that stands where the path says explains it best; one that lands there from elsewhere serves until it is met.
-      for (const path of rowLandsIn(place, row)) {
-        const known = found.get(path);
-        if (!known || (known.lands !== undefined && row.lands === undefined)) found.set(path, row);
+    const { block, base } = place;
+    if (base === undefined) return;
+    for (const rows of [block.keys, block.table?.columns ?? []])
+      for (const row of rows) {
+        if (row.lands === undefined) note(under(base, row.key) as string, row);
+        else for (const path of rowLandsIn(place, row)) note(path, row);
       }
-    }
-    for (const word of Object.keys(place.block.blocks ?? {})) {
+    for (const word of Object.keys(block.blocks ?? {})) {
       const inner = descend(place, { word });
       if (inner) visit(inner);
     }
