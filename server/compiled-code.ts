@@ -36,12 +36,16 @@ export function runBody(name: string, part: string): () => void {
   const path = join(__dirname, name);
   const source = readFileSync(path, "latin1");
   const entry = entryOf(part);
-  const kept = entry === undefined ? undefined : readEntry(entry);
-  const script = new Script(source, { filename: path, ...(kept && { cachedData: kept }) });
+  const script = scriptOf(source, path, entry === undefined ? undefined : readEntry(entry));
   (script.runInThisContext() as Body)(require, path, __dirname);
   return () => {
-    if (entry !== undefined && (kept === undefined || script.cachedDataRejected)) writeEntry(entry, () => script.createCachedData());
+    if (entry !== undefined && script.cachedDataRejected !== false) writeEntry(entry, () => script.createCachedData());
   };
+}
+
+/** By itself, so that the bytes of an entry are not held for as long as the code runs. `cachedDataRejected` is false only where they served. */
+function scriptOf(source: string, filename: string, cachedData: Buffer | undefined): Script {
+  return new Script(source, { filename, ...(cachedData && { cachedData }) });
 }
 
 function entryOf(part: string): string | undefined {
