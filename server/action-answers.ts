@@ -167,5 +167,5 @@ function isWaiveQuestion(x: unknown): x is WaiveQuestion {
 }
 
 function isActionData(x: unknown): x is ActionData {
-  return isPlace(x) && "task" in x && typeof x.task === "string" && ["lay-out", "plan", "tick", "record-tune", "bind-waiver", "card", "own-file", "own-declaration"].includes(x.task);
+  return isPlace(x) && "task" in x && typeof x.task === "string" && ["lay-out", "plan", "tick", "record-tune", "bind-waiver", "card", "own-file", "own-declaration", "separate"].includes(x.task);
 }

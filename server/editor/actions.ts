@@ -2,17 +2,17 @@
 // declaration. Titles say what an action does to the figures. Edits that cost something are worked out when an action is chosen.
 import type { Span } from "../../grammar/tree.ts";
 import type { Analysis } from "../workspace/analyse.ts";
-import type { Change } from "./change.ts";
+import { type Change, analysisAfter, leavesFigures } from "./change.ts";
 import { editsOf } from "./fixes.ts";
 import { missingAt } from "./missing-parts.ts";
-import { movableAt, movedOut } from "./moving-out.ts";
+import { movableAt, movedOut, restingOn, separableAt, separated } from "./moving-out.ts";
 import { LAY_OUT_PLAN, planAt } from "./plan-layout.ts";
 import { asCard, sharedAt } from "./sharing.ts";
 import { tickAt } from "./ticking-off.ts";
 import { recordableAt } from "./tune-recording.ts";
 import { bindableAt } from "./waiving.ts";
 
-export type Task = "lay-out" | "plan" | "tick" | "record-tune" | "bind-waiver" | "card" | "own-file" | "own-declaration";
+export type Task = "lay-out" | "plan" | "tick" | "record-tune" | "bind-waiver" | "card" | "own-file" | "own-declaration" | "separate";
 
 export interface PlacedAction {
   readonly title: string;
@@ -36,6 +36,9 @@ export function actionsAt(analysis: Analysis, uri: string, span: Span, makesFile
     if (makesFiles && movedOut(analysis, uri, movable, true)) out.push({ title: `Move this ${movable.kind.id} to a file of its own, as ${movable.name}`, kind: "refactor.extract", task: "own-file" });
     out.push({ title: `Declare this ${movable.kind.id} above the build, as ${movable.name}`, kind: "refactor.extract", task: "own-declaration" });
   }
+  const separable = makesFiles ? separableAt(analysis, uri, span) : undefined;
+  if (separable && separated(analysis, uri, separable))
+    out.push({ title: `Move this ${separable.declaration.kind?.id ?? separable.declaration.sort} to a file of its own, as ${separable.name}`, kind: "refactor.extract", task: "separate" });
   const shared = sharedAt(analysis, uri, span);
   if (shared && (makesFiles || shared.builds.every((b) => b.uri === uri)))
     out.push({ title: `Turn ${shared.words}, the same in ${shared.builds.length} builds, into a card they follow (asked for by the card, no longer chosen)`, kind: "refactor.extract", task: "card" });
@@ -59,6 +62,11 @@ export function changeFor(analysis: Analysis, uri: string, span: Span, task: Tas
   if (task === "card") {
     const shared = sharedAt(analysis, uri, span);
     return shared && asCard(analysis, uri, shared);
+  }
+  if (task === "separate") {
+    const separable = separableAt(analysis, uri, span);
+    const change = separable && separated(analysis, uri, separable);
+    return change && leavesFigures(analysis, analysisAfter(analysis, change), restingOn(analysis, uri)) ? change : undefined;
   }
   const movable = movableAt(analysis, uri, span);
   return movable && movedOut(analysis, uri, movable, task === "own-file");

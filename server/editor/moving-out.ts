@@ -1,11 +1,12 @@
-// A part that a build describes on the spot, moved to a declaration of its own: in a file of its own with the `use` that finds it, or above
-// the build. How it is set stays with the build. Changes no figure, or is not offered.
+// What is moved to a place of its own: a part that a build describes on the spot, to a declaration in a file of its own with the `use` that
+// finds it, or above the build; and an engine, part or card that shares its file with others, to a file of its own. How a part is set stays
+// with the build. Changes no figure, or is not done.
 import { format } from "../../grammar/printer.ts";
 import { readSource } from "../../grammar/read.ts";
 import type { Item, Part, Phrase, Span } from "../../grammar/tree.ts";
 import { RESERVED_WORDS, STATEMENT_WORDS, TOP_WORDS, unitOfSpelling } from "../../grammar/vocabulary.ts";
 import type { Declaration, FitFact } from "../model/declaration.ts";
-import { usesOf } from "../model/project.ts";
+import { namesOf, usesOf } from "../model/project.ts";
 import { useEdit } from "../rules/names.ts";
 import type { PartKind } from "../schema/types.ts";
 import type { Analysis } from "../workspace/analyse.ts";
@@ -78,9 +79,54 @@ export function movedOut(analysis: Analysis, uri: string, movable: Movable, own:
   }
 }
 
+export interface Separable {
+  readonly declaration: Declaration;
+  readonly name: string;
+  readonly start: number;
+}
+
+/** The engine, part or card at whose head a span lies, where it shares its file with others. */
+export function separableAt(analysis: Analysis, uri: string, span: Span): Separable | undefined {
+  const here = hereAt(analysis, uri, span.start);
+  const declaration = here?.declaration;
+  if (!here || !declaration?.name || !["engine", "part", "card"].includes(declaration.sort) || here.offset > (declaration.tree.phrase?.block?.span.start ?? 0)) return undefined;
+  return here.file.declarations.some((d) => d !== declaration && d.sort !== "use") ? { declaration, name: declaration.name.text, start: here.start } : undefined;
+}
+
+/** Undefined where what is moved names something that only its old file knows: the two would use each other in a circle. */
+export function separated(analysis: Analysis, uri: string, { declaration, name, start }: Separable): Change | undefined {
+  const file = analysis.project.files.get(uri);
+  const target = fileBeside(analysis, uri, name);
+  const { phrase, text } = declaration.tree;
+  const path = target && relativePath(uri, target);
+  const use = file && path !== undefined ? useEdit(file, path) : undefined;
+  const place = use && analysis.places.placeOf(use.tree);
+  if (!file || file.source.conflicts || target === undefined || !phrase || !use || !place) return undefined;
+  const scope = analysis.scope(uri);
+  const named = new Set(declaration.references.flatMap(({ of, name: { text: word } }) => (of === "file" ? [] : (namesOf(scope, of).get(word)?.[0]?.uri ?? []))));
+  if ([...named].some((other) => other === uri || reaches(analysis, other, uri))) return undefined;
+  const eol = lineEndOf(file.source.text);
+  const uses = [...named].flatMap((other) => relativePath(target, other) ?? []).map((other) => `use "${other}"${eol}`);
+  const from = phraseStart(phrase);
+  const after = /^(?:[ \t]*(?:\r\n|\n|\r))*/.exec(text.slice(phrase.span.end))?.[0].length ?? 0;
+  const taken: Span = { start: from + start, end: phrase.span.end + after + start };
+  const put: FileEdit = { uri, span: { start: use.span.start + place.start, end: use.span.end + place.start }, text: use.text.replaceAll("\n", eol) };
+  // At the head of the file both are one edit.
+  const edits = put.span.start === taken.start ? [{ ...put, span: taken }] : [put, { uri, span: taken, text: "" }];
+  return { creates: [{ uri: target, text: `${uses.join("")}${uses.length > 0 ? eol : ""}${text.slice(from, phrase.span.end)}${eol}` }], edits };
+}
+
+/** The files whose builds rest on a file. */
+export function restingOn(analysis: Analysis, uri: string): readonly string[] {
+  return [...analysis.project.files.keys()].filter((other) => analysis.scope(other).files.some((f) => f.uri === uri));
+}
+
 /** A new file beside the parts that the build uses, else beside the build. */
 export function fileFor(analysis: Analysis, uri: string, name: string): string | undefined {
-  const beside = analysis.scope(uri).files.find((f) => f.uri !== uri && f.declarations.some((d) => d.sort === "part"))?.uri ?? uri;
+  return fileBeside(analysis, analysis.scope(uri).files.find((f) => f.uri !== uri && f.declarations.some((d) => d.sort === "part"))?.uri ?? uri, name);
+}
+
+function fileBeside(analysis: Analysis, beside: string, name: string): string | undefined {
   if (!/^[a-z][a-z0-9+.-]*:/i.test(beside) || beside.startsWith("untitled:")) return undefined;
   const target = `${beside.slice(0, beside.lastIndexOf("/") + 1)}${name}.tappet`;
   return analysis.project.files.has(target) ? undefined : target;

@@ -192,6 +192,47 @@ describe("a part described on the spot", () => {
   });
 });
 
+describe("what shares its file with a build", () => {
+  const together = `/// From the book.
+engine heron-16 "Heron 1.6" { source: "book"; cylinders: 4; bore: 76.2 mm; stroke: 87.5 mm }
+
+part camshaft kestrel-282 "Kestrel 282" for heron-16 { source: "card"; intake { lobe-lift: 6.9 mm } }
+
+// Winter's work.
+build heron-1 on heron-16 {
+  fit kestrel-282
+}
+`;
+  const moves = async (uri: string, words: string) => (await offered(uri, words)).filter((a) => /^Move this .* to a file of its own/.test(a.title));
+
+  test("moves to files of its own, the engine first and then the part that names it, and no figure changes", async () => {
+    const uri = folder.uriOf("builds/heron-1.tappet");
+    open(uri, together);
+    // A part's file would have to use the build's for its engine, and the build's file the part's.
+    expect(await moves(uri, 'kestrel-282 "')).toEqual([]);
+    expect(await moves(uri, "heron-1 on")).toEqual([]);
+    const values = async () => [...(await client.request<{ html: string }>("tappet/sheet", { uri })).html.matchAll(/<td class="figure">(.*?)<\/td>/g)].map(([, cell]) => cell?.replace(/<[^>]*>/g, ""));
+    const before = await values();
+    const [engine] = await moves(uri, "heron-16");
+    expect(engine?.title).toBe("Move this engine to a file of its own, as heron-16");
+    await choose(engine);
+    expect(client.textOf(folder.uriOf("builds/heron-16.tappet"))).toBe('/// From the book.\nengine heron-16 "Heron 1.6" { source: "book"; cylinders: 4; bore: 76.2 mm; stroke: 87.5 mm }\n');
+    expect(client.textOf(uri)).toBe(`use "heron-16.tappet"\n\n${together.slice(together.indexOf("part camshaft"))}`);
+    const [part] = await moves(uri, 'kestrel-282 "');
+    expect(part?.title).toBe("Move this camshaft to a file of its own, as kestrel-282");
+    await choose(part);
+    const file = folder.uriOf("builds/kestrel-282.tappet");
+    expect(client.textOf(file)).toBe('use "heron-16.tappet"\n\npart camshaft kestrel-282 "Kestrel 282" for heron-16 { source: "card"; intake { lobe-lift: 6.9 mm } }\n');
+    expect(client.textOf(uri)).toBe(`use "heron-16.tappet"\nuse "kestrel-282.tappet"\n\n${together.slice(together.indexOf("// Winter"))}`);
+    expect(await rulesOf(uri)).not.toContain("unresolved-name");
+    expect(await rulesOf(file)).not.toContain("unresolved-name");
+    expect(before).toContain("1596 cc");
+    expect(await values()).toEqual(before);
+    // Alone in its file, it has one of its own.
+    expect(await moves(file, 'kestrel-282 "')).toEqual([]);
+  });
+});
+
 describe("a figure that builds give alike", () => {
   const two = `use "../parts/ridgeway.tappet"
 
