@@ -2,28 +2,33 @@
 import * as vscode from "vscode";
 import type { BaseLanguageClient } from "vscode-languageclient";
 import { isRecord } from "./client.ts";
+import { Questions } from "./questions.ts";
 
 interface EngineChoice extends vscode.QuickPickItem {
   readonly engine?: { readonly name: string; readonly uri: vscode.Uri };
 }
 
 export async function newBuild(client: BaseLanguageClient): Promise<void> {
-  const step = (n: number) => vscode.l10n.t("New build ({0} of 4)", n);
-  const title = await vscode.window.showInputBox({ title: step(1), prompt: vscode.l10n.t("What do people call this build?"), placeHolder: vscode.l10n.t("Hill-climb car, first season"), ignoreFocusOut: true });
-  if (title === undefined) return;
-  const name = await vscode.window.showInputBox({
-    title: step(2), prompt: vscode.l10n.t("Its short name in files: letters, digits and dashes"), value: shortName(title), ignoreFocusOut: true,
-    validateInput: (text) => (/^\p{L}(?:[\p{L}\p{N}_]|-(?=[\p{L}\p{N}]))*$/u.test(text) ? undefined : vscode.l10n.t("Write letters, digits and dashes, beginning with a letter.")),
-  });
-  if (name === undefined) return;
-  const choices: EngineChoice[] = [...(await enginesOf(client)), { label: vscode.l10n.t("Another engine"), description: vscode.l10n.t("lays out an empty engine to fill in") }];
-  const engine = await vscode.window.showQuickPick(
-    choices,
-    { title: step(3), placeHolder: vscode.l10n.t("Which engine does it start from?"), ignoreFocusOut: true, matchOnDescription: true, matchOnDetail: true },
-  );
-  if (!engine) return;
-  const fuel = await vscode.window.showQuickPick(["petrol", "E10", "E85", "ethanol", "methanol", "LPG"], { title: step(4), placeHolder: vscode.l10n.t("What does it burn?"), ignoreFocusOut: true });
-  if (fuel === undefined) return;
+  const ask = new Questions((n) => vscode.l10n.t("New build ({0} of 4)", n));
+  try {
+    const title = await ask.words({ prompt: vscode.l10n.t("What do people call this build?"), placeholder: vscode.l10n.t("Hill-climb car, first season") });
+    if (title === undefined) return;
+    const name = await ask.words({
+      prompt: vscode.l10n.t("Its short name in files: letters, digits and dashes"), value: shortName(title),
+      validate: (text) => (/^\p{L}(?:[\p{L}\p{N}_]|-(?=[\p{L}\p{N}]))*$/u.test(text) ? undefined : vscode.l10n.t("Write letters, digits and dashes, beginning with a letter.")),
+    });
+    if (name === undefined) return;
+    const choices: EngineChoice[] = [...(await enginesOf(client)), { label: vscode.l10n.t("Another engine"), description: vscode.l10n.t("lays out an empty engine to fill in") }];
+    const engine = await ask.choice(choices, vscode.l10n.t("Which engine does it start from?"));
+    if (!engine) return;
+    const fuel = await ask.choice(["petrol", "E10", "E85", "ethanol", "methanol", "LPG"].map((label) => ({ label })), vscode.l10n.t("What does it burn?"));
+    if (fuel) await layOut(title, name, engine, fuel.label);
+  } finally {
+    ask.end();
+  }
+}
+
+async function layOut(title: string, name: string, engine: EngineChoice, fuel: string): Promise<void> {
   const folder = vscode.workspace.workspaceFolders?.[0]?.uri;
   const target = folder && vscode.Uri.joinPath(folder, "builds", `${name}.tappet`);
   // An untitled document with a path is saved there when the builder saves it, and nowhere before.

@@ -89,6 +89,11 @@ export const steps = {
     return (await rows.locator(".label-name").allInnerTexts()).map((text) => text.trim());
   },
 
+  /** Clicks the first thing in the workbench itself (not in a webview) that matches a selector, once it is there. */
+  async clickPage({ page }: Bench, selector: string): Promise<void> {
+    await page.locator(selector).first().click({ timeout: patience });
+  },
+
   /** The text of everything in the workbench itself (not in webviews) that matches a selector, once there is one. */
   async readPage({ page }: Bench, selector: string): Promise<string[]> {
     const found = page.locator(selector);

@@ -1,6 +1,6 @@
 /** What comes to meet a hand that types: suggestions without a key, a table from Tab to Tab, the chain behind a figure. */
 import * as vscode from "vscode";
-import { eventually, expect, expectEqual, hands, openFile, test } from "../host.ts";
+import { eventually, expect, expectEqual, hands, openFile, test, until } from "../host.ts";
 
 const build = "builds/wren-hill-3.tappet";
 
@@ -51,4 +51,19 @@ test("the chain behind a figure is a list that shows each place while it is walk
   await hands.press("Escape");
   await done;
   expectEqual(vscode.window.activeTextEditor?.selection.active.line, at.line, "the line of the caret");
+});
+
+test("the walkthrough's first step asks for a new build, from question to question by Enter alone", async () => {
+  await vscode.commands.executeCommand("workbench.action.openWalkthrough", "tappet.tappet#first-build", false);
+  await hands.clickPage(".getting-started-step.expanded .button-link, .getting-started-step.expanded .monaco-button");
+  const asked = (words: string) => eventually(`the question "${words}"`, async () => ((await hands.readPage(".quick-input-widget")).some((text) => text.includes(words)) ? true : undefined));
+  await asked("(1 of 4)");
+  await hands.type("Heron trials car");
+  for (const next of ["(2 of 4)", "(3 of 4)", "(4 of 4)"]) {
+    await hands.press("Enter");
+    await asked(next);
+  }
+  await hands.press("Enter");
+  const laid = await until("the build laid out", vscode.workspace.onDidChangeTextDocument, () => vscode.window.visibleTextEditors.find(({ document }) => document.getText().includes('build heron-trials-car "Heron trials car" on')));
+  expect(laid.document.languageId === "tappet", laid.document.languageId);
 });
