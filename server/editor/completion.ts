@@ -13,10 +13,13 @@ import { systemOf } from "../report/sheet-values.ts";
 import { useEdit } from "../rules/names.ts";
 import { needsOf } from "../rules/needs.ts";
 import { RULES } from "../rules/index.ts";
+import { allowed } from "../rules/severities.ts";
 import { ENGINE_BLOCK_NAMES, type Place, columnIn, keyIn, landingIn, partKindOf, phraseOf, placeAt, qualifierSet } from "../schema/lookup.ts";
 import { MEASUREMENTS, type Measurement, measurementBlock, measurementOf } from "../schema/measurements.ts";
 import { PART_KINDS } from "../schema/parts/index.ts";
 import { DECLARATIONS } from "../schema/phrases.ts";
+import { SEVERITIES } from "../schema/shop.ts";
+import { USUAL_STEPS } from "../schema/steps.ts";
 import type { BlockSchema, KeySchema, PartKind } from "../schema/types.ts";
 import { FORMULAS } from "../sheet/formulas/index.ts";
 import { formattedValue } from "../sheet/trace.ts";
@@ -86,6 +89,7 @@ function offersAt(here: Here, caret: Caret, free: boolean): readonly Offer[] {
   if (caret.slot === "item") return itemOffers(here, caret, place, scope);
   if (caret.slot === "cell") return cellOffers(block, caret);
   const key = caret.key ? (keyIn(block, caret.key.text) ?? columnIn(block, caret.key.text)) : undefined;
+  if (block === SEVERITIES) return RULES.filter((rule) => rule.id === caret.key?.text).flatMap(allowed).map((taken, i): Offer => ({ label: taken, sort: "word", detail: "", text: taken, rank: i }));
   return key ? valueOffers(here, caret, key, place, scope) : [];
 }
 
@@ -112,6 +116,7 @@ const BUILD_KEYS: ReadonlySet<string> = new Set(["redline", "fuel", "octane", "u
 
 function itemOffers(here: Here, caret: Caret, place: Place, scope: Scope): Offer[] {
   const { block, side } = place;
+  if (block === SEVERITIES) return RULES.map((rule): Offer => ({ label: rule.id, sort: "key", detail: rule.page.summary, text: `${rule.id}: `, snippet: `${rule.id}: \${1|${allowed(rule).join(",")}|}`, rank: 0 }));
   const inner = caret.path[caret.path.length - 1];
   const given = new Set(inner?.block?.items.flatMap((i) => (i.kind === "entry" ? [i.key.text] : [])) ?? []);
   // The key under the caret is being written: it is not given yet.
@@ -327,11 +332,29 @@ function headOffers(here: Here, caret: Caret, scope: Scope, free: boolean): read
       return [...stepOffers(here, subjectOf(here), "tick").filter((o) => !before.includes(o.label)).map((o): Offer => ({ ...o, sort: "name", text: o.label })), ...(before.length > 1 ? [word("on", "The day it was done.", -1)] : [])];
     case "step":
       return before.length === 1 ? stepOffers(here, subjectOf(here), "write").map((o): Offer => ({ ...o, sort: "name", text: o.label })) : [word("after", "Steps that come before it."), word("before", "Steps that wait for it.", 1)];
+    case "fastener":
+      return before.length === 1 ? fastenerNames(here).map((name, rank): Offer => blockOffer(name, "", free && !caretInHead(here, caret), rank)) : [];
+    case "run":
+      return before.length === 1 ? ["first-start", "running-in", "shakedown"].map((name, rank): Offer => blockOffer(name, ` on \${1:${here.analysis.asOf}}`, free && !caretInHead(here, caret), rank)) : [word("on", "The day.")];
+    case "pull": case "log": case "tune":
+      return before.includes("on") ? [] : [word("on", "The day.")];
     case "note": case "photo": case "document":
       return before.length === 1 ? [word("private", "Left out of a sheet that is made for everybody.", 5)] : [word("on", "The day."), word("by", "Who.", 1)];
     default:
       return [];
   }
+}
+
+/** A name with the block that follows it, where nothing follows on the line yet. */
+function blockOffer(name: string, between: string, free: boolean, rank: number): Offer {
+  return { label: name, sort: "name", detail: "", text: name, ...(free && { snippet: `${name}${between} {\n  $0\n}` }), rank };
+}
+
+/** Fasteners that the engine's figures are of, then those that the usual steps tighten. */
+function fastenerNames(here: Here): string[] {
+  const own = [...(subjectOf(here)?.build.slots.keys() ?? [])].flatMap((path) => /^fastener\.([^.]+)\./.exec(path)?.[1] ?? []);
+  const given = new Set(here.declaration.fasteners.map((f) => f.name.text));
+  return [...new Set([...own, ...USUAL_STEPS.flatMap((step) => step.tightens ?? [])])].filter((name) => !given.has(name));
 }
 
 /** Statements that say on which day something was done. */
@@ -413,7 +436,11 @@ function nameOffers(names: ReadonlyMap<string, readonly PlacedDeclaration[]>, fi
 /** Computed values that a condition may be about: those of this build, else all that there are. */
 function valueIdOffers(here: Here): Offer[] {
   const values = subjectOf(here)?.sheet.values.filter((v) => !v.formula.quiet);
-  if (values) return values.map((v): Offer => ({ label: v.id, sort: "value", detail: v.interval ? `${v.label}: ${formattedValue(v)}` : v.label, documentation: v.formula.words, text: v.id, rank: v.interval ? 0 : 1 }));
+  if (values) {
+    // A value of each side may be named without one: then both must hold.
+    const both = values.flatMap((v): Offer[] => (v.formula.id === `${v.id.replace(/\.intake$/, "")}.{each}` ? [{ label: v.id.replace(/\.intake$/, ""), sort: "value", detail: v.formula.words, text: v.id.replace(/\.intake$/, ""), rank: v.interval ? -0.5 : 0.5 }] : []));
+    return [...both, ...values.map((v): Offer => ({ label: v.id, sort: "value", detail: v.interval ? `${v.label}: ${formattedValue(v)}` : v.label, documentation: v.formula.words, text: v.id, rank: v.interval ? 0 : 1 }))];
+  }
   return FORMULAS.filter((f) => !f.quiet && (f.each === undefined || (f.each === "side" && f.id.endsWith(".{each}")))).map((f): Offer => {
     // A value of each side may be named without one: then both must hold.
     const id = f.id.replace(/\.\{each\}$/, "");

@@ -17,8 +17,10 @@ export function editsOnType(text: string, offset: number, typed: string): TextEd
   const at = lines.findIndex((line) => offset >= line.start && offset <= line.stop);
   const here = lines[at];
   if (!here) return [];
-  if (typed === "|") return ROW.test(here.text) && /\|$/.test(text.slice(here.start, offset)) ? alignment(lines, at) : [];
   const above = lines[at - 1];
+  // Enter begins the next row with its bar; who writes the bar as well means that one.
+  if (typed === "|" && above && ROW.test(above.text) && /^[ \t]*\|[ \t]+\|$/.test(text.slice(here.start, offset)) && offset === here.stop) return [{ span: { start: offset - 1, end: offset }, text: "" }];
+  if (typed === "|") return ROW.test(here.text) && /\|$/.test(text.slice(here.start, offset)) ? alignment(lines, at) : [];
   if (!above || !ROW.test(above.text)) return [];
   // Who ends an empty row ends the table: the row goes, and what was begun on the next line with it.
   if (EMPTY_ROW.test(above.text) && ROW.test(lines[at - 2]?.text ?? "")) return [{ span: { start: above.start, end: here.start }, text: "" }];

@@ -13,7 +13,7 @@ export interface Severities {
   readonly problems: readonly { readonly rule: "severity-unknown" | "severity-refused"; readonly message: string; readonly span: Span; readonly fixes: readonly Fix[] }[];
 }
 
-const WORDS: readonly string[] = ["error", "warning", "advice", "off"];
+const WORDS: readonly Taken[] = ["error", "warning", "advice", "off"];
 const RANK: Readonly<Record<Taken, number>> = { error: 3, warning: 2, advice: 1, off: 0 };
 
 /** What a shop says of rules. A later line counts over an earlier one of the same rule. */
@@ -44,7 +44,12 @@ export function severitiesOf(shop: Declaration, rules: readonly Rule[], ruleOf: 
 }
 
 function isTaken(word: string): word is Taken {
-  return WORDS.includes(word);
+  return (WORDS as readonly string[]).includes(word);
+}
+
+/** What a shop may say of a rule. */
+export function allowed(rule: Rule): readonly Taken[] {
+  return WORDS.filter((word) => refusal(rule, word) === undefined);
 }
 
 /** Why a rule may not be taken so; the rest of a sentence. */

@@ -19,6 +19,8 @@ export const WRENCH: BlockSchema = {
   ],
 };
 
+export const SEVERITIES: BlockSchema = { id: "severities", words: "How severely this shop takes a rule: `rule-id: error`, `warning`, `advice` or `off`. What breaks engines cannot be turned off here.", open: true, keys: [] };
+
 export const SHOP: BlockSchema = {
   id: "shop",
   base: "shop",
@@ -51,7 +53,7 @@ export const SHOP: BlockSchema = {
         figure("diameter", "length", "29.0 mm", "Diameter of the shims.", { usual: millimetres(5, 40), importance: "rare" }),
       ],
     },
-    severities: { id: "severities", words: "How severely this shop takes a rule: `rule-id: error`, `warning`, `advice` or `off`. What breaks engines cannot be turned off here.", open: true, keys: [] },
+    severities: SEVERITIES,
   },
   statements: ["wrench", "note", "photo"],
 };

@@ -72,6 +72,13 @@ describe("a table that is typed", () => {
     expect(await typed(table("    | valve (mm) | 1 | 2 |\n    | intake a | 0.20 | 0.21 |\n    | ^"), "\n")).toBe(table("    | valve (mm) |    1 |    2 |\n    | intake a   | 0.20 | 0.21 |\n    | "));
   });
 
+  test("takes the bar that somebody writes at the head of a row as the one that is there", async () => {
+    const rows = "    | valve (mm) |    1 |    2 |\n    | intake a   | 0.20 | 0.21 |\n";
+    expect(await typed(table(`${rows}    | |^`), "|")).toBe(table(`${rows}    | `));
+    // A table's first row has nothing above it that would have begun it.
+    expect(await typed(table("    | |^"), "|")).toMatch(/\n    \| +\|\n/);
+  });
+
   test("ends when an empty row is ended", async () => {
     expect(await typed(table("    | valve (mm) | 1 |\n    | exhaust    | - |\n    | \n    ^"), "\n")).toBe(table("    | valve (mm) | 1 |\n    | exhaust    | - |\n    "));
   });
@@ -196,5 +203,44 @@ describe("a declared name", () => {
   test("that other files use is left to rename", async () => {
     const position = open(folder.uriOf("engines/dunlin-18.tappet"), (FILES["engines/dunlin-18.tappet"] ?? "").replace("engine dunlin-18", "engine dun^lin-18"));
     expect(await client.request("textDocument/linkedEditingRange", { textDocument: { uri: folder.uriOf("engines/dunlin-18.tappet") }, position })).toBeNull();
+  });
+});
+
+describe("after a statement's word", () => {
+  const label = (items: readonly CompletionItem[], name: string) => items.find((i) => i.label === name);
+
+  test("fasteners are offered by name, the engine's own first, with their block, and not one that stands there", async () => {
+    const items = await offered(build, 'use "../engines/dunlin-18.tappet"\n\nbuild x on dunlin-18 {\n  fastener head-stud { count: 10 }\n  fastener ^\n}\n');
+    expect(labels(items)[0]).toBe("cam-cap");
+    expect(labels(items)).toEqual(expect.arrayContaining(["head-bolt", "rod-bolt", "flywheel-bolt"]));
+    expect(labels(items)).not.toContain("head-stud");
+    expect(textOf(label(items, "rod-bolt"))).toContain("rod-bolt {");
+    expect(textOf(label(await offered(build, "engine e {\n  fastener he^ { count: 10 }\n}\n"), "head-bolt"))).toBe("head-bolt");
+  });
+
+  test("a run has its usual names, and every record the day", async () => {
+    const today = /on (?:\$\{1:)?\d{4}-\d\d-\d\d/;
+    expect(textOf(label(await offered(build, "build x on e {\n  run ^\n}\n"), "first-start"))).toMatch(today);
+    for (const word of ["pull", "tune", "log", "run shakedown"]) expect(labels(await offered(build, `build x on e {\n  ${word} ^\n}\n`))).toContain("on");
+    expect(labels(await offered(build, "build x on e {\n  pull on ^\n}\n"))[0]).toMatch(/^\d{4}-\d\d-\d\d$/);
+  });
+
+  test("a shop is offered the findings it may take otherwise, and how", async () => {
+    const uri = folder.uriOf("shop.tappet");
+    const items = await offered(uri, "shop {\n  severities {\n    lash-s^\n  }\n}\n");
+    expect(labels(items)).toEqual(expect.arrayContaining(["lash-spread", "lash-tight"]));
+    expect(labels(await offered(uri, "shop {\n  severities {\n    lash-spread: ^\n  }\n}\n"))).toEqual(["error", "warning", "advice", "off"]);
+    // What breaks engines is never turned down.
+    expect(labels(await offered(uri, "shop {\n  severities {\n    coil-bind-margin: ^\n  }\n}\n"))).not.toContain("off");
+    expect(labels(await offered(uri, "shop {\n  severities {\n    no-such-rule: ^\n  }\n}\n"))).toEqual([]);
+  });
+
+  test("a condition is offered a value of both sides by its plain name, before either side's", async () => {
+    const text = "part camshaft c for e {\n  needs valve-spring where ^\n}\nengine e { cylinders: 4 }\nbuild b on e {\n  fit c\n  check ^\n}\n";
+    for (const at of ["where ^", "check ^"]) {
+      const found = labels(await offered(folder.uriOf("sides.tappet"), text.replaceAll("^", "").replace(at.slice(0, -1), at)));
+      expect(found).toContain("coil-bind-margin");
+      if (found.includes("coil-bind-margin.intake")) expect(found.indexOf("coil-bind-margin")).toBeLessThan(found.indexOf("coil-bind-margin.intake"));
+    }
   });
 });
