@@ -5,7 +5,7 @@ import { type Task, actionsAt, changeFor } from "./editor/actions.ts";
 import { fixesAt, safeFixes } from "./editor/fixes.ts";
 import { diagnosticOf, linesOf, workspaceChangeOf, workspaceEditOf } from "./editor/protocol.ts";
 import { planFor } from "./editor/plan-layout.ts";
-import { type Waivable, waivableAt, waiverFor } from "./editor/waiving.ts";
+import { type Waivable, waivableAt, waivedAs, waiverFor } from "./editor/waiving.ts";
 import { canonicalUri } from "./model/project.ts";
 import type { Analysis } from "./workspace/analyse.ts";
 
@@ -108,12 +108,12 @@ export function answerActions(connection: Connection, { settled, guard, spell }:
     const diagnostic = diagnosticOf(analysis, uri, finding, related, spell);
     const known = { kind: CodeActionKind.QuickFix, ...(diagnostic && { diagnostics: [diagnostic] }) };
     if (asksReasons) {
-      const title = `Accept this finding with a reason (waive ${finding.rule})`;
+      const title = `Accept this finding with a reason (waive ${waivedAs(analysis, finding)})`;
       return { ...known, title, command: { title, command: "tappet.waive", arguments: [waivableAnswer(analysis, uri, finding, needsDate, until)] } };
     }
     // An empty reason silences nothing: the finding stays until one is written.
     const edits = waiverFor(analysis, finding, { because: "", ...(needsDate && { until }) });
-    return { ...known, title: `Waive ${finding.rule}${needsDate ? ` until ${until}` : ""}: write the reason between the quotes`, edit: workspaceEditOf(analysis, edits, spell) };
+    return { ...known, title: `Waive ${waivedAs(analysis, finding)}${needsDate ? ` until ${until}` : ""}: write the reason between the quotes`, edit: workspaceEditOf(analysis, edits, spell) };
   };
 
   const waivableAnswer = (analysis: Analysis, uri: string, finding: Waivable["finding"], needsDate: boolean, until: string): WaivableAnswer => {

@@ -47,7 +47,7 @@ export function waiverFor(analysis: Analysis, finding: Finding, words: WaiverWor
   const around = tallPhraseAround(finding.at.tree, finding.at.span);
   if (!place || !around) return [];
   const because = words.because.replace(/\s+/g, " ").replaceAll('"', "'").trim();
-  const text = `waive ${finding.rule}${narrowed(analysis, finding, place.uri, around.phrase.span)}${acceptance(finding)} because "${because}"${words.until === undefined ? "" : ` until ${words.until}`}`;
+  const text = `waive ${waivedAs(analysis, finding)}${acceptance(finding)} because "${because}"${words.until === undefined ? "" : ` until ${words.until}`}`;
   const edit = insertionAfter(finding.at.tree, around.block, around.item, text);
   return [{ uri: place.uri, span: { start: edit.span.start + place.start, end: edit.span.end + place.start }, text: edit.text }];
 }
@@ -62,13 +62,15 @@ export function bindableAt(analysis: Analysis, uri: string, span: Span): Fix | u
   return held && only && !other && !held.waiver.at ? boundTo(held.declaration, held.waiver, only) : undefined;
 }
 
-/** Names the figure where the same rule finds something of another one inside the same braces: only what was looked at is accepted. */
-function narrowed(analysis: Analysis, finding: Finding, uri: string, within: Span): string {
-  if (finding.path === undefined) return "";
+/** The rule, and the figure by name where the rule finds something of another one inside the same braces: only what was looked at is accepted. */
+export function waivedAs(analysis: Analysis, finding: Finding): string {
+  const uri = analysis.places.placeOf(finding.at.tree)?.uri;
+  const within = tallPhraseAround(finding.at.tree, finding.at.span)?.phrase.span;
+  if (finding.path === undefined || uri === undefined || !within) return finding.rule;
   const others = (analysis.fileResult(uri)?.findings ?? []).some(
     (f) => f.rule === finding.rule && f.path !== finding.path && f.at.tree === finding.at.tree && f.at.span.start >= within.start && f.at.span.end <= within.end,
   );
-  return others ? ` for ${finding.path}` : "";
+  return others ? `${finding.rule} for ${finding.path}` : finding.rule;
 }
 
 /** A day of the calendar so many days later, year first. */

@@ -88,7 +88,7 @@ build wren-hill-2 on dunlin-18 {
       told.add(nearer.part);
       report({
         message: `${called(nearer.part.declaration)} ${nearer.words}, and the gap between piston and valve is neither measured nor computed. Measure it before the engine is turned: measured piston-valve.`,
-        at: { tree: build.subject.tree, span: nearer.part.fit.name?.span ?? nearer.part.fit.span }, path: `piston-valve.${side}.clearance`,
+        at: { tree: build.subject.tree, span: nearer.part.fit.name?.span ?? nearer.part.fit.inline?.kindName?.span ?? nearer.part.fit.span }, path: `piston-valve.${side}.clearance`,
       });
     }
   },

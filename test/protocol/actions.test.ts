@@ -71,6 +71,13 @@ describe("a waiver", () => {
     expect(after.filter((r) => String(r).startsWith("waiver"))).toEqual([]);
   });
 
+  test("says for what it is where several are offered", async () => {
+    const uri = folder.uriOf("builds/needy.tappet");
+    open(uri, 'engine e { source: "book"; cylinders: 4 }\npart camshaft c for e { source: "card"; needs retainer; needs cam-gear }\nbuild b on e {\n  fit c\n}\n');
+    const titles = (await offered(uri, "c\n}")).flatMap(({ title }) => (title.startsWith("Waive need-unmet") ? [/need-unmet(?: for ([a-z-]+))?/.exec(title)?.[1]] : []));
+    expect(titles).toEqual(["retainer", "cam-gear"]);
+  });
+
   test("has a day on which it ends where what was found breaks engines", async () => {
     const text = BUILD.replace("follow gear-bolt", 'fit retainer { mass: 11 g }\n  fit valve-spring "stiff" { seat-load: 240 N; rate: 32 N/mm; solid-height: 36.0 mm }\n  follow gear-bolt');
     open(build, text);
