@@ -1,5 +1,6 @@
 // The wording of everything the text itself can get wrong, in a builder's words. Knows no tree and no tokens.
 import type { Comparison, Span, SyntaxProblem } from "./tree.ts";
+import { STATEMENT_WORDS } from "./vocabulary.ts";
 
 function problem(code: SyntaxProblem["code"], message: string, span: Span, fix?: SyntaxProblem["fix"]): SyntaxProblem {
   return fix === undefined ? { code, message, span } : { code, message, span, fix };
@@ -141,6 +142,7 @@ export function outsideDeclaration(text: string, span: Span): SyntaxProblem {
 }
 
 export function unknownDeclaration(word: string, span: Span): SyntaxProblem {
+  if ((STATEMENT_WORDS as readonly string[]).includes(word)) return problem("syntax", `\`${word}\` belongs inside a declaration: put it before the brace that closes the one it is part of.`, span);
   return problem("syntax", `\`${word}\` does not begin a declaration: a file holds engine, part, card, build, shop and use.`, span);
 }
 

@@ -1,6 +1,6 @@
 // One declaration's tree lowered to flat facts by the schema. Knows one declaration at a time; names are resolved in project.ts.
 import type { Block, DeclarationTree, Entry, Item, Part, Phrase, Row, Span, Text } from "../../grammar/tree.ts";
-import { ENGINE_BLOCK_NAMES, type Place, type Step, descend, keyIn, nearest, partKindOf, placeAt, qualifierSet, rowLandsIn } from "../schema/lookup.ts";
+import { ENGINE_BLOCK_NAMES, type Place, type Step, descend, keyIn, nearest, partKindOf, phraseOf, placeAt, qualifierSet, rowLandsIn } from "../schema/lookup.ts";
 import { MEASUREMENTS, measurementOf } from "../schema/measurements.ts";
 import { PART_KINDS } from "../schema/parts/index.ts";
 import type { BlockSchema, KeySchema } from "../schema/types.ts";
@@ -147,8 +147,15 @@ function readDeclarationHead(draft: Draft, head: readonly Part[]): void {
 function lowerBlock(draft: Draft, block: Block, where: Where, into: FigureFact[] = draft.figures): { rows: Row[]; table?: ReadingTable; readings: Reading[] } {
   const rows: Row[] = [];
   const seen = new Map<string, Entry>();
-  for (const item of block.items) {
-    if (item.kind === "entry") {
+  let last: Item | undefined;
+  for (const [i, item] of block.items.entries()) {
+    const next = block.items[i + 1];
+    const spaced = item.kind === "phrase" && next?.kind === "entry" ? spacedKey(draft, item, next, where) : undefined;
+    if (spaced) {
+      draft.problems.push(spaced);
+      last = next;
+    } else if (item === last) continue;
+    else if (item.kind === "entry") {
       const before = seen.get(item.key.text);
       if (before) draft.problems.push(problem("repeated-key", `\`${item.key.text}\` stands twice in this block; the later one counts. Keep one.`, item.key.span));
       seen.set(item.key.text, item);
@@ -170,6 +177,16 @@ function lowerBlock(draft: Draft, block: Block, where: Where, into: FigureFact[]
   const { base } = where.place;
   if (base && !base.startsWith(FIT_BASE)) draft.tables.push({ path: base, table: read.table, span: read.table.span });
   return { rows, table: read.table, readings: read.readings };
+}
+
+/** `gear teeth: 38`, as a card prints it: one key whose words stand apart. */
+function spacedKey(draft: Draft, phrase: Phrase, entry: Entry, where: Where): TextProblem | undefined {
+  if (phrase.block) return undefined;
+  const span = { start: phrase.span.start, end: entry.key.span.end };
+  const words = draft.tree.text.slice(span.start, span.end);
+  const key = words.replace(/[ \t]+/g, "-");
+  if (!keyIn(where.place.block, key)) return undefined;
+  return problem("unknown-key", `\`${words}\` is one word with a dash: write \`${key}\`.`, span, [replaceFix(span, key)]);
 }
 
 function lowerEntry(draft: Draft, entry: Entry, where: Where, into: FigureFact[]): void {
@@ -214,7 +231,7 @@ function lowerPhrase(draft: Draft, phrase: Phrase, where: Where, into: FigureFac
   }
   const names = [...Object.keys(where.place.block.blocks ?? {}), ...statements, ...where.place.block.keys.map((k) => k.key)];
   const asKey = where.place.block.keys.some((k) => k.key === word);
-  draft.problems.push(problem("unknown-key", asKey ? `\`${word}\` is a key: write \`${word}:\` before its value.` : `\`${word}\` is not known in ${blockName(draft, where)}.${didYouMean(word, names)}`, phrase.word.span,
+  draft.problems.push(problem("unknown-key", asKey ? `\`${word}\` is a key: write \`${word}:\` before its value.` : `\`${word}\` is not known in ${blockName(draft, where)}.${didYouMean(word, names) || itsPlace(word)}`, phrase.word.span,
     asKey ? [{ title: `Write ${word}:`, safe: true, edits: [{ span: phrase.word.span, text: `${word}:` }] }] : nearest(word, names).map((n) => replaceFix(phrase.word.span, n))));
 }
 
@@ -286,7 +303,7 @@ function lowerStatement(draft: Draft, phrase: Phrase, where: Where, into: Figure
       return;
     }
     case "fastener": {
-      const name = nameAt(draft, phrase, 0, "the fastener");
+      const name = nameAt(draft, phrase, 0, "what it holds, such as `head-bolt`");
       if (!name) return;
       const place = descend(where.place, { word: "fastener", name: name.text });
       if (!place) return;
@@ -511,6 +528,13 @@ function blockName(draft: Draft, where: Where): string {
 
 function article(sort: string): string {
   return `${/^[aeiou]/.test(sort) ? "an" : "a"} ${sort}`;
+}
+
+/** Where a statement belongs that stands where it is not known. */
+function itsPlace(word: string): string {
+  const homes = ["engine", "card", "build", "plan", "shop"].filter((sort) => phraseOf(sort)?.block?.statements?.includes(word)).map(article);
+  if (PART_KINDS.some((kind) => kind.statements?.includes(word))) homes.push("a part that is declared by itself");
+  return homes.length > 0 ? ` It belongs in ${oneOf(homes)}.` : "";
 }
 
 function didYouMean(word: string, names: readonly string[]): string {

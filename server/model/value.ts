@@ -1,5 +1,6 @@
 // One entry's value as the schema's type reads it. Knows forms (quantity, word, thread, order, stages), not what they are used for.
 import type { Part, Span, Text, UnitRef, Value } from "../../grammar/tree.ts";
+import { unitOfSpelling } from "../../grammar/vocabulary.ts";
 import { type Interval, exactly } from "../quantity/interval.ts";
 import type { Quantity, ReadOptions, ReadValue } from "../quantity/quantity.ts";
 import { readValue } from "../quantity/value.ts";
@@ -167,13 +168,29 @@ export function readQuantityValue(parts: readonly Part[], key: KeySchema, keySpa
       code: ruleOfProblem(p.code),
       message: p.code === "hole" ? `\`${key.key}\` is not filled in yet.` : p.message.startsWith("`") ? p.message : `\`${key.key}\`: ${p.message}`,
       span: p.span,
-      fixes: (p.suggestions ?? []).map((s) => ({ title: s.title, safe: false, edits: [{ span: s.span, text: s.text }] })),
+      fixes: [
+        ...(p.suggestions ?? []).map((s) => ({ title: s.title, safe: false, edits: [{ span: s.span, text: s.text }] })),
+        // The figure was written, and the dots it was written for were left.
+        ...(p.code === "hole" && parts.length > 1 && parts.some((part) => part.kind === "hole" && part.span.start === p.span.start) ? [{ title: "Take … out", safe: false, edits: [{ span: p.span, text: "" }] }] : []),
+      ],
       path,
     });
   if (!read.quantity) return { problems };
-  const { given, unknown } = read.qualifiers.length === 0 ? NO_WORDS : sortQualifiers(read.qualifiers, sets);
+  const { given, unknown, against } = read.qualifiers.length === 0 ? NO_WORDS : sortQualifiers(read.qualifiers, sets);
+  // Behind a second unit stands a second figure's rest, which is one finding.
+  for (const { word, first } of unknown.some(({ text }) => unitOfSpelling(text) !== undefined) ? [] : against)
+    problems.push({ code: "unknown-word", message: `\`${key.key}\` is said to be ${first} and ${word.text}. Keep the one that is so.`, span: word.span, fixes: [{ title: `Take ${word.text} out`, safe: false, edits: [{ span: { start: endBefore(parts, word), end: word.span.end }, text: "" }] }], path });
   for (const word of unknown) {
     const near = nearest(word.text, known);
+    const end = parts[parts.length - 1]?.span.end ?? word.span.end;
+    if (unitOfSpelling(word.text) !== undefined) {
+      // The whole figure typed over a number alone: the rest of what stood there follows it.
+      problems.push({
+        code: "unknown-word", message: `\`${key.key}\` has its unit already, and \`${word.text}\` stands behind it. Take out what does not belong to the figure.`,
+        span: word.span, fixes: [{ title: `Take out what follows, from ${word.text} on`, safe: false, edits: [{ span: { start: endBefore(parts, word), end }, text: "" }] }], path,
+      });
+      continue;
+    }
     problems.push({
       code: "unknown-word",
       message: known.length > 0 ? `\`${word.text}\` says nothing about \`${key.key}\` that is known here. It takes ${oneOf(known)}.` : `\`${word.text}\` says nothing about \`${key.key}\` that is known here. Remove it, or put it in a comment.`,
@@ -229,7 +246,7 @@ function takenBy(key: KeySchema): Taken {
 }
 
 /** Most figures have no word and no second figure behind them. */
-const NO_WORDS: { readonly given: Readonly<Record<string, string>>; readonly unknown: readonly Text[] } = { given: {}, unknown: [] };
+const NO_WORDS: Readonly<ReturnType<typeof sortQualifiers>> = { given: {}, unknown: [], against: [] };
 const NO_CLAUSES: QuantityValue["clauses"] = [];
 
 /** Words that may attach a second figure: `for 20 min`, `at 850 rpm`. */
@@ -248,8 +265,14 @@ function spelling(word: string): string {
   return word.toLowerCase();
 }
 
+/** Where what stands before a word ends: the word goes with the blanks in front of it. */
+function endBefore(parts: readonly Part[], word: Text): number {
+  return Math.max(0, ...parts.flatMap((part) => (part.span.end <= word.span.start ? [part.span.end] : [])));
+}
+
 /** Sorts loose words after a figure into qualifier sets: the key's own sets first, then `unstated` for the first set still open. */
-function sortQualifiers(words: readonly Text[], setIds: readonly string[]): { given: Record<string, string>; unknown: Text[] } {
+function sortQualifiers(words: readonly Text[], setIds: readonly string[]): { given: Record<string, string>; unknown: Text[]; against: { readonly word: Text; readonly first: string }[] } {
+  const against: { readonly word: Text; readonly first: string }[] = [];
   const given: Record<string, string> = {};
   const unknown: Text[] = [];
   for (let i = 0; i < words.length; i++) {
@@ -264,14 +287,17 @@ function sortQualifiers(words: readonly Text[], setIds: readonly string[]): { gi
     }
     const text = spelling(one.text);
     const single = find(text);
-    if (single !== undefined) given[single] = text;
-    else if (text === "unstated") {
+    if (single !== undefined) {
+      const first = given[single];
+      if (first !== undefined && first !== text) against.push({ word: one, first });
+      given[single] = text;
+    } else if (text === "unstated") {
       const open = setIds.find((id) => given[id] === undefined);
       if (open !== undefined) given[open] = "unstated";
       else unknown.push(one);
     } else unknown.push(one);
   }
-  return { given, unknown };
+  return { given, unknown, against };
 }
 
 /** The series printed after an inch thread, which its threads to the inch say already: 3/8-24 UNF. */

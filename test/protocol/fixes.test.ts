@@ -53,6 +53,36 @@ describe("a fix", () => {
     expect(new Set(rules)).toEqual(new Set(["not-filled-in"]));
   });
 
+  test("of a key whose words stand apart writes it in one", async () => {
+    const { finding, actions } = await fixesOf("engine e {\n  source: \"book\"\n  cylinders: 4\n  valve-gear { gear teeth: 38 }\n}\n", "unknown-key");
+    expect(finding.message).toContain("`gear-teeth`");
+    expect(actions.map((a) => a.title)).toEqual(["Change to gear-teeth"]);
+    const { text, rules } = await applied(actions[0]);
+    expect(text).toContain("valve-gear { gear-teeth: 38 }");
+    expect(rules).toEqual([]);
+  });
+
+  test("of a figure written over a hole takes out what is left of the hole, or of its unit", async () => {
+    const engine = (bore: string) => `engine e {\n  source: "book"\n  cylinders: 4\n  bore: ${bore}\n}\n`;
+    const left = await fixesOf(engine("83.00 mm…"), "not-filled-in");
+    expect(await applied(left.actions.find((a) => a.title === "Take … out"))).toMatchObject({ text: engine("83.00 mm"), rules: [] });
+    client.close(build);
+    const twice = await fixesOf(engine("83.00 mm mm"), "unknown-word");
+    expect(twice.finding.message).toContain("has its unit already");
+    expect(await applied(twice.actions[0])).toMatchObject({ text: engine("83.00 mm"), rules: [] });
+    client.close(build);
+    const { actions } = await fixesOf(engine("…"), "not-filled-in");
+    expect(actions).toEqual([]);
+  });
+
+  test("of a figure that is said to be two things leaves one of them", async () => {
+    const { actions } = await fixesOf("engine e {\n  source: \"book\"\n  cylinders: 4\n  valve-gear { intake { lash: 0.20 mm hot cold } }\n}\n", "unknown-word");
+    expect(actions.map((a) => a.title)).toEqual(["Take cold out"]);
+    const { text, rules } = await applied(actions[0]);
+    expect(text).toContain("lash: 0.20 mm hot }");
+    expect(rules).not.toContain("unknown-word");
+  });
+
   test("of decimal-slip moves the point back", async () => {
     const { finding, actions } = await fixesOf(written("redline: 65000 rpm"), "decimal-slip");
     expect(finding.message).toContain("6500");
