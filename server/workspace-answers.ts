@@ -47,6 +47,8 @@ const PIECE = 16;
 export function answerWorkspace(connection: Connection, { guard, spell }: Pick<Answering, "guard" | "spell">, names: ResultNames, wholeNow: (known: boolean) => Promise<WholeFindings>): WorkspaceQuestions {
   let wake: (() => void)[] = [];
   let changes = 0;
+  /** What the client's spellings of the files it was told of stand for: it gives all of them back with each question. */
+  const canonical = new Map<string, string>();
   /** What was found when a file was last looked at here, and the name that its findings have. */
   const looked = new Map<string, { readonly result: FileResult | undefined; readonly open: boolean; readonly id: string }>();
 
@@ -72,7 +74,11 @@ export function answerWorkspace(connection: Connection, { guard, spell }: Pick<A
       // An open document is asked about by itself; once it is closed, its findings are news to whoever asks here.
       const id = `${names.nameOf(uri, items)}${open ? " open" : ""}`;
       looked.set(uri, { result, open, id });
-      if (id !== before.get(uri)) piece.push({ kind: DocumentDiagnosticReportKind.Full, uri: spell(uri), version, resultId: id, items });
+      if (id !== before.get(uri)) {
+        const spelt = spell(uri);
+        canonical.set(spelt, uri);
+        piece.push({ kind: DocumentDiagnosticReportKind.Full, uri: spelt, version, resultId: id, items });
+      }
       if (++count % PIECE > 0) continue;
       flush();
       // Lets edits and questions in.
@@ -89,7 +95,7 @@ export function answerWorkspace(connection: Connection, { guard, spell }: Pick<A
 
   connection.languages.diagnostics.onWorkspace((params, token, _work, reporter?: ResultProgressReporter<WorkspaceDiagnosticReportPartialResult>) =>
     guard(async () => {
-      const before = new Map(params.previousResultIds.map(({ uri, value }) => [canonicalUri(uri), value]));
+      const before = new Map(params.previousResultIds.map(({ uri, value }) => [canonical.get(uri) ?? canonicalUri(uri), value]));
       const items: WorkspaceDocumentDiagnosticReport[] = [];
       const send = (piece: WorkspaceDocumentDiagnosticReport[]) => void (reporter ? reporter.report({ items: piece }) : items.push(...piece));
       for (;;) {

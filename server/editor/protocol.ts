@@ -8,7 +8,7 @@ import type { Analysis } from "../workspace/analyse.ts";
 import type { Change } from "./change.ts";
 import type { Completion } from "./completion.ts";
 import type { FileEdit } from "./fixes.ts";
-import type { OutlineItem } from "./outline.ts";
+import type { OutlineItem, PlacedItem } from "./outline.ts";
 
 export interface Lines {
   range(span: Span): Range;
@@ -82,10 +82,10 @@ export function moved(span: Span, by: number): Span {
 
 const SYMBOL_KINDS: Readonly<Record<OutlineItem["sort"], 5 | 8 | 7 | 18>> = { declaration: 5, block: 8, figure: 7, table: 18 };
 
-export function symbolOf(lines: Lines, item: OutlineItem): DocumentSymbol {
+export function symbolOf(lines: Lines, { start, item }: PlacedItem): DocumentSymbol {
   return {
-    name: item.name || "…", detail: item.detail, kind: SYMBOL_KINDS[item.sort], range: lines.range(item.span), selectionRange: lines.range(item.nameSpan),
-    children: item.children.map((c) => symbolOf(lines, c)),
+    name: item.name || "…", detail: item.detail, kind: SYMBOL_KINDS[item.sort], range: lines.range(moved(item.span, start)), selectionRange: lines.range(moved(item.nameSpan, start)),
+    children: item.children.map((child) => symbolOf(lines, { start, item: child })),
   };
 }
 

@@ -70,13 +70,19 @@ export interface Earlier {
   readonly analysis: Analysis;
   readonly touched: ReadonlySet<string>;
 }
-const resultsOf = new WeakMap<Analysis, ReadonlyMap<string, FileResult>>();
+/** Results by file, and which of them rest on files that theirs does not see. */
+interface Results {
+  readonly byFile: Map<string, FileResult>;
+  readonly everywhere: Set<string>;
+}
+const resultsOf = new WeakMap<Analysis, Results>();
 
 /** What stands as it was found. */
 function carried({ analysis, touched }: Earlier): Map<string, FileResult> {
-  const results = new Map(resultsOf.get(analysis));
+  const before = resultsOf.get(analysis);
+  const results = new Map(before?.byFile);
   for (const uri of touched) results.delete(uri);
-  for (const [uri, { everywhere }] of results) if (everywhere) results.delete(uri);
+  for (const uri of before?.everywhere ?? []) results.delete(uri);
   return results;
 }
 
@@ -88,6 +94,7 @@ function carried({ analysis, touched }: Earlier): Map<string, FileResult> {
 export function analyse(project: Project, asOf: string, earlier?: Earlier): Analysis {
   const places = placesOf(project);
   const results = earlier && earlier.analysis.asOf === asOf ? carried(earlier) : new Map<string, FileResult>();
+  const everywhere = new Set<string>();
   const scopes = new Map<string, Scope>();
   const scope = (uri: string): Scope => {
     let known = scopes.get(uri);
@@ -105,10 +112,11 @@ export function analyse(project: Project, asOf: string, earlier?: Earlier): Anal
       if (!file || known?.file === file) return file && known;
       const result = asBefore(project, file, asOf) ?? analyseFile(project, file, asOf, scope(uri));
       results.set(uri, result);
+      if (result.everywhere) everywhere.add(uri);
       return result;
     },
   };
-  resultsOf.set(analysis, results);
+  resultsOf.set(analysis, { byFile: results, everywhere });
   return analysis;
 }
 

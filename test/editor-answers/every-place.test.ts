@@ -75,7 +75,7 @@ describe("the outline", () => {
   test.each([...SAMPLES.keys()])("of %s lists every declaration by a name that fits a line", (name) => {
     const file = analysis.project.files.get(`file:///samples/${name}`);
     const items = file ? outlineOf(file) : [];
-    expect(items.map((i) => i.name)).toEqual((file?.declarations ?? []).filter((d) => d.sort !== "use" && d.sort !== "none").map((d) => d.name?.text ?? d.sort));
+    expect(items.map(({ item }) => item.name)).toEqual((file?.declarations ?? []).filter((d) => d.sort !== "use" && d.sort !== "none").map((d) => d.name?.text ?? d.sort));
   });
 });
 

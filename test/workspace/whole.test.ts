@@ -136,7 +136,7 @@ async function holds(steps: readonly Step[]): Promise<void> {
 
 describe("the findings of a workspace, asked for again and again", () => {
   test("are those of a first question after whatever was done to its files", async () => {
-    await fc.assert(fc.asyncProperty(fc.array(step, { minLength: 1, maxLength: 14 }), holds), { numRuns: 60, examples: [
+    await fc.assert(fc.asyncProperty(fc.array(step, { minLength: 1, maxLength: 14 }), holds), { numRuns: 25, examples: [
       [[{ does: "remove", file: 0 }, { does: "write", file: 0, text: 1 }, { does: "write", file: 0, text: 2 }]],
       // A file that fits no part of its own is told so once no other uses it.
       [[{ does: "write", file: 2, text: 3 }, { does: "write", file: 2, text: 0 }]],
