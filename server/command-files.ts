@@ -39,9 +39,15 @@ export interface Refused {
 /** The build files that paths name. `only` refuses folders. */
 export async function findFiles(paths: readonly string[], workingFolder: string, only?: "file"): Promise<{ readonly files: readonly FoundFile[] } | Refused> {
   const files = new Map<string, FoundFile>();
+  // The files of a folder have one root.
+  const roots = new Map<string, string>();
   const add = async (path: string) => {
     const uri = uriOfPath(path);
-    if (!files.has(uri)) files.set(uri, { path, uri, root: await rootOf(path, workingFolder), name: nameOfPath(path, workingFolder) });
+    if (files.has(uri)) return;
+    const folder = dirname(path);
+    const root = roots.get(folder) ?? (await rootOf(path, workingFolder));
+    roots.set(folder, root);
+    files.set(uri, { path, uri, root, name: nameOfPath(path, workingFolder) });
   };
   for (const given of paths) {
     let path: string;
@@ -66,8 +72,15 @@ export async function findFiles(paths: readonly string[], workingFolder: string,
   return { files: [...files.values()] };
 }
 
-/** Loads what paths name, and everything that is used. `-` is the text given as `input`. */
-export async function loadFiles(paths: readonly string[], workingFolder: string, input?: { readonly text: string; readonly filename: string }, only?: "file"): Promise<Loaded | Refused> {
+/** What was asked for, by the root folder that each file may read from. */
+export interface Asked {
+  readonly byRoot: ReadonlyMap<string, readonly string[]>;
+  /** Reads below a root, and the input as the file that it is called. */
+  readonly hostOf: (root: string) => Host;
+}
+
+/** Finds what paths name. `-` is the text given as `input`. */
+export async function filesAsked(paths: readonly string[], workingFolder: string, input?: { readonly text: string; readonly filename: string }, only?: "file"): Promise<Asked | Refused> {
   const found = await findFiles(paths.filter((p) => p !== "-"), workingFolder, only);
   if ("refusal" in found) return found;
   const files = [...found.files];
@@ -77,29 +90,45 @@ export async function loadFiles(paths: readonly string[], workingFolder: string,
     inputUri = uriOfPath(path);
     files.push({ path, uri: inputUri, root: await rootOf(path, workingFolder), name: nameOfPath(path, workingFolder) });
   }
-  const byRoot = new Map<string, string[]>();
-  for (const file of files) byRoot.set(file.root, [...(byRoot.get(file.root) ?? []), file.uri]);
+  const byRoot = new Map<string, Set<string>>();
+  for (const file of files) byRoot.set(file.root, (byRoot.get(file.root) ?? new Set()).add(file.uri));
+  return {
+    byRoot: new Map([...byRoot].map(([root, uris]) => [root, [...uris]])),
+    hostOf(root) {
+      const disk = diskHost([root]);
+      return { ...disk, read: (uri) => (input && uri === inputUri ? Promise.resolve({ text: withoutMark(input.text) }) : disk.read(uri)) };
+    },
+  };
+}
+
+/** Loads what paths name, and everything that is used. `-` is the text given as `input`. */
+export async function loadFiles(paths: readonly string[], workingFolder: string, input?: { readonly text: string; readonly filename: string }, only?: "file"): Promise<Loaded | Refused> {
+  const asked = await filesAsked(paths, workingFolder, input, only);
+  if ("refusal" in asked) return asked;
+  const nameOf = namesFrom(workingFolder);
   const projects: LoadedProject[] = [];
   const unread: string[] = [];
-  for (const [root, uris] of byRoot) {
-    const disk = diskHost([root]);
-    const host: Host = { ...disk, read: (uri) => (input && uri === inputUri ? Promise.resolve({ text: withoutMark(input.text) }) : disk.read(uri)) };
-    const given = [...new Set(uris)];
+  for (const [root, given] of asked.byRoot) {
+    const host = asked.hostOf(root);
     const project = await withRecordings(host, await loadProject(host, given), process.stderr.isTTY ? tellProgress : undefined);
     projects.push({ project, given });
     for (const uri of given) {
       const problem = project.unreadable.get(uri);
-      if (problem) unread.push(`${visible(nameOf(uri, workingFolder))} ${UNREAD[problem]}.`);
+      if (problem) unread.push(unreadSentence(nameOf(uri), problem));
     }
   }
-  return { projects, nameOf: (uri) => nameOf(uri, workingFolder), unread };
+  return { projects, nameOf, unread };
+}
+
+export function unreadSentence(name: string, problem: Unreadable): string {
+  return `${visible(name)} ${UNREAD[problem]}.`;
 }
 
 /** Smaller recordings are read before anybody could look. In bytes. */
 const WORTH_TELLING = 16 * 1024 * 1024;
 
 /** On a terminal a person sees how far a long recording is read; the line is gone when it is. */
-function tellProgress({ path }: Recording): Watching {
+export function tellProgress({ path }: Recording): Watching {
   let shown = -1;
   return {
     progress(share, _read, size) {
@@ -152,9 +181,17 @@ export async function writeWholeFile(path: string, text: string): Promise<string
   }
 }
 
-function nameOf(uri: string, workingFolder: string): string {
-  const path = pathOfUri(uri);
-  return path === undefined ? uri : nameOfPath(path, workingFolder);
+/** How files are called, seen from a folder. */
+export function namesFrom(workingFolder: string): (uri: string) => string {
+  const names = new Map<string, string>();
+  return (uri) => {
+    let name = names.get(uri);
+    if (name === undefined) {
+      const path = pathOfUri(uri);
+      names.set(uri, (name = path === undefined ? uri : nameOfPath(path, workingFolder)));
+    }
+    return name;
+  };
 }
 
 function nameOfPath(path: string, workingFolder: string): string {

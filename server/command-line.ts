@@ -1,5 +1,6 @@
 // The command line: paths and options in, reports and exit codes out. Wiring and input-output only; everything it says of an engine
 // comes from the floors below, which are loaded when a command needs them.
+import { isMainThread } from "node:worker_threads";
 import { Command, CommanderError, InvalidArgumentError, Option } from "commander";
 import manifest from "../package.json" with { type: "json" };
 
@@ -122,17 +123,16 @@ async function main(): Promise<ExitCode> {
 }
 
 async function check(paths: readonly string[], options: CommonOptions): Promise<ExitCode> {
-  const { loadFiles } = await import("./command-files.ts");
-  const { checkedFiles } = await import("./workspace/checked-files.ts");
+  const { checkPaths } = await import("./command-check.ts");
   const { RULES } = await import("./rules/index.ts");
   const asOf = options.asOf ?? today();
-  const loaded = await loadFiles(paths, process.cwd(), await standardInput(paths, options.stdinFilename));
-  if ("refusal" in loaded) throw new Refusal(loaded.refusal);
-  const files = checkedFiles(loaded.projects, loaded.nameOf, asOf);
+  const checked = await checkPaths(paths, process.cwd(), asOf, await standardInput(paths, options.stdinFilename));
+  if ("refusal" in checked) throw new Refusal(checked.refusal);
+  const { files, unread } = checked;
   const run = { rules: RULES.length, asOf };
-  await emit(await printFindings(files, run, loaded.unread, options.format), options.output);
-  for (const sentence of loaded.unread) complain(sentence);
-  if (loaded.unread.length > 0) return 2;
+  await emit(await printFindings(files, run, unread, options.format), options.output);
+  for (const sentence of unread) complain(sentence);
+  if (unread.length > 0) return 2;
   const failing = new Set(RULES.filter((rule) => rule.failsCheck).map((rule) => rule.id));
   return files.some((file) => file.findings.some((f) => f.severity === "error" || failing.has(f.rule))) ? 1 : 0;
 }
@@ -357,7 +357,8 @@ process.stdout.on("error", (error: NodeJS.ErrnoException) => {
   process.exit(process.exitCode ?? 0);
 });
 
-main().then((code) => {
+if (!isMainThread) void import("./command-check.ts").then(({ answerOrder }) => answerOrder());
+else main().then((code) => {
   process.exitCode = code;
 }, (error: unknown) => {
   if (error instanceof CommanderError && error.exitCode === 0) process.exitCode = 0;

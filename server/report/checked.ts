@@ -27,8 +27,18 @@ export interface CheckedFile {
   readonly atlas: Atlas;
   readonly findings: readonly Finding[];
   readonly waived: readonly Finding[];
+  readonly subjects: readonly CountedSubject[];
+}
+
+/** A file with its waivers and how they stand. */
+export interface WaivedFile extends CheckedFile {
   readonly waivers: readonly HeldWaiver[];
-  readonly subjects: readonly CheckedSubject[];
+}
+
+/** As much of a subject as is counted. */
+export interface CountedSubject {
+  readonly build: Pick<EffectiveBuild, "subject">;
+  readonly unchecked: readonly Unchecked[];
 }
 
 export interface NotChecked {
@@ -71,7 +81,7 @@ function offOf(files: readonly CheckedFile[]): Readonly<Record<string, number>> 
   return Object.fromEntries([...counts].sort(([a], [b]) => (a < b ? -1 : 1)));
 }
 
-export function notCheckedOf(subject: CheckedSubject): NotChecked[] {
+export function notCheckedOf(subject: CountedSubject): NotChecked[] {
   return subject.unchecked.map((u) => ({ build: nameOfSubject(subject.build.subject), what: u.what, missing: u.missing.map((m) => m.path) }));
 }
 

@@ -1,5 +1,5 @@
 // Turns lasting locations into file, line and column for people and programs. The only place of this floor that counts lines.
-import { type Position, lineStarts, positionAt } from "../../grammar/source-file.ts";
+import { type Position, lineStartsOf, positionAt } from "../../grammar/source-file.ts";
 import type { Location } from "../model/declaration.ts";
 import type { Places, Project } from "../model/project.ts";
 
@@ -32,32 +32,29 @@ export interface Atlas {
   lineOf(uri: string, line: number): string;
 }
 
-const starts = new WeakMap<object, readonly number[]>();
-
 /** `spell` is how the reader writes a URI, where that is not how the project does. */
-export function atlasOf(project: Project, places: Places, nameOf: NameOf, spell: (uri: string) => string = (uri) => uri): Atlas {
-  const startsOf = (uri: string): readonly number[] => {
+export function atlasOf(project: Project, places: Places, nameOf: NameOf, spell?: (uri: string) => string): Atlas {
+  const linesOf = (uri: string) => {
     const source = project.files.get(uri)?.source;
-    if (!source) return [0];
-    const known = starts.get(source);
-    if (known) return known;
-    const counted = lineStarts(source.text);
-    starts.set(source, counted);
-    return counted;
+    return source && { text: source.text, starts: lineStartsOf(source) };
   };
+  return atlasOver(places, linesOf, nameOf, spell);
+}
+
+/** Over texts of which each says where its lines start. */
+export function atlasOver(places: Places, linesOf: (uri: string) => { readonly text: string; readonly starts: readonly number[] } | undefined, nameOf: NameOf, spell: (uri: string) => string = (uri) => uri): Atlas {
   return {
     nameOf,
     placeOf(location) {
       const placed = places.placeOf(location.tree);
       if (!placed) return undefined;
-      const lines = startsOf(placed.uri);
+      const lines = linesOf(placed.uri)?.starts ?? [0];
       const at = (offset: number) => pointOf(positionAt(lines, placed.start + offset));
       return { uri: spell(placed.uri), file: nameOf(placed.uri), range: { start: at(location.span.start), end: at(location.span.end) } };
     },
     lineOf(uri, line) {
-      const text = project.files.get(uri)?.source.text ?? "";
-      const lines = startsOf(uri);
-      return text.slice(lines[line - 1] ?? text.length, lines[line] ?? text.length).replace(/[\r\n]+$/, "");
+      const { text, starts } = linesOf(uri) ?? { text: "", starts: [0] };
+      return text.slice(starts[line - 1] ?? text.length, starts[line] ?? text.length).replace(/[\r\n]+$/, "");
     },
   };
 }

@@ -3,7 +3,7 @@ import { visible } from "../../grammar/visible.ts";
 import type { Declaration, WaiverFact } from "../model/declaration.ts";
 import { amountText } from "../rules/amount.ts";
 import type { WaiverState } from "../rules/waiver-state.ts";
-import { type CheckedFile, nameOfSubject } from "./checked.ts";
+import { type WaivedFile, nameOfSubject } from "./checked.ts";
 import type { SheetWaiver } from "./sheet-model.ts";
 import { counted, listed } from "./wording.ts";
 
@@ -39,7 +39,7 @@ export interface WaiversJson {
 }
 
 /** Every waiver of these files; worst first, then by file and line. */
-export function waiversJson(files: readonly CheckedFile[], asOf: string): WaiversJson {
+export function waiversJson(files: readonly WaivedFile[], asOf: string): WaiversJson {
   const waivers = files.flatMap((file) => file.waivers.flatMap(({ waiver, declaration, state, silences, outgrown }): WaiverEntry[] => {
     const at = file.atlas.placeOf({ tree: declaration.tree, span: waiver.rule.span });
     const amount = [...outgrown, ...silences].find((f) => f.amount)?.amount;

@@ -90,8 +90,9 @@ function carried({ analysis, touched }: Earlier): Map<string, FileResult> {
  * Analyses a project. Results are worked out when asked for.
  * @param asOf today's date, year first; only waivers and due dates look at it.
  * @param earlier spares the files that see no change from being looked at again.
+ * @param keeps files whose sheets are likely to be looked at; all where it is not given. Others are worked out again when somebody does.
  */
-export function analyse(project: Project, asOf: string, earlier?: Earlier): Analysis {
+export function analyse(project: Project, asOf: string, { earlier, keeps = () => true }: { readonly earlier?: Earlier | undefined; readonly keeps?: (uri: string) => boolean } = {}): Analysis {
   const places = placesOf(project);
   const results = earlier && earlier.analysis.asOf === asOf ? carried(earlier) : new Map<string, FileResult>();
   const everywhere = new Set<string>();
@@ -110,7 +111,7 @@ export function analyse(project: Project, asOf: string, earlier?: Earlier): Anal
       const file = project.files.get(uri);
       const known = results.get(uri);
       if (!file || known?.file === file) return file && known;
-      const result = asBefore(project, file, asOf) ?? analyseFile(project, file, asOf, scope(uri));
+      const result = asBefore(project, file, asOf) ?? analyseFile(project, file, asOf, scope(uri), keeps(uri));
       results.set(uri, result);
       if (result.everywhere) everywhere.add(uri);
       return result;
@@ -156,7 +157,7 @@ interface Settled {
 }
 const settledMemo = new WeakMap<Declaration, Settled>();
 
-function analyseFile(project: Project, file: ProjectFile, asOf: string, scope: Scope): FileResult {
+function analyseFile(project: Project, file: ProjectFile, asOf: string, scope: Scope, keeps: boolean): FileResult {
   const inFile = new Map<DeclarationTree, Finding[]>();
   let beyond = false;
   const everywhere = () => {
@@ -179,7 +180,7 @@ function analyseFile(project: Project, file: ProjectFile, asOf: string, scope: S
   const shop = scope.shops[0]?.declaration;
   const subjects: SubjectResult[] = [];
   for (const declaration of file.declarations) {
-    const subject = declaration.sort === "build" || declaration.sort === "engine" ? analyseSubject(declaration, file.uri, scope, asOf, dataFor(project, file.uri, declaration), project.recordings ?? NO_RECORDINGS, subjects.length < MOST_SHEETS) : undefined;
+    const subject = declaration.sort === "build" || declaration.sort === "engine" ? analyseSubject(declaration, file.uri, scope, asOf, dataFor(project, file.uri, declaration), project.recordings ?? NO_RECORDINGS, keeps && subjects.length < MOST_SHEETS) : undefined;
     const settled = settle(declaration, inFile.get(declaration.tree) ?? NONE, subject, asOf, shop);
     for (const f of settled.held.open) findings.push(f);
     for (const f of settled.held.waived) waived.push(f);

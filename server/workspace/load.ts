@@ -6,7 +6,7 @@ import type { Declaration } from "../model/declaration.ts";
 import { lower } from "../model/lower.ts";
 import { printOfBytes, printOfText } from "../model/print.ts";
 import { type DataFile, type Project, type ProjectFile, type Unreadable, dataOfFile, figuresOf, noteHome, usesOf } from "../model/project.ts";
-import type { Host } from "./host.ts";
+import type { Host, Reading } from "./host.ts";
 
 const lowered = new WeakMap<DeclarationTree, Declaration>();
 
@@ -58,6 +58,14 @@ export async function loadProject(host: Host, uris: readonly string[]): Promise<
   }
   const figures = new Set([...files.values()].flatMap((file) => figuresOf(file).map((f) => f.uri)));
   return { files, unreadable, data: await loadData(host, [...files.values()].flatMap(dataOfFile), figures) };
+}
+
+/** The texts of these files, a few read at a time, or why there are none. */
+export async function readAll(host: Host, uris: readonly string[]): Promise<ReadonlyMap<string, Reading>> {
+  const readings = new Map<string, Reading>();
+  for (let i = 0; i < uris.length; i += MOST_AT_ONCE)
+    for (const [uri, reading] of await Promise.all(uris.slice(i, i + MOST_AT_ONCE).map(async (uri) => [uri, await host.read(uri)] as const))) readings.set(uri, reading);
+  return readings;
 }
 
 /** These files, those of figures with their text; each is read once. */

@@ -230,7 +230,8 @@ export function createWorkspace(host: Host): Workspace {
   };
 
   const next = (last: Last, project: Project, asOf: string): Analysis => {
-    const analysis = analyse(project, asOf, last.analysis && { analysis: last.analysis, touched: seeing(last.changed) });
+    const earlier = last.analysis && { analysis: last.analysis, touched: seeing(last.changed) };
+    const analysis = analyse(project, asOf, { earlier, keeps: (uri) => open.has(uri) });
     last.analysis = analysis;
     last.changed.clear();
     return analysis;
