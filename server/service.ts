@@ -117,8 +117,9 @@ export function serve(connection: Connection, machine: Machine): void {
   /** Asks a client that can watch to watch the tune files that builds name, once each, by the last step of their path. */
   const watchData = () => {
     if (!watches) return;
+    if (watched.size >= MOST_WATCHED) return;
     const names = new Set(workspace.dataNames().map((uri) => uri.slice(uri.lastIndexOf("/") + 1)).filter((name) => name !== "" && !watched.has(name)));
-    const patterns = [...names].slice(0, Math.max(0, MOST_WATCHED - watched.size)).map((name) => ({ globPattern: `**/${decodedName(name).replace(/[[\]{}*?,\\]/g, "?")}` }));
+    const patterns = [...names].slice(0, MOST_WATCHED - watched.size).map((name) => ({ globPattern: `**/${decodedName(name).replace(/[[\]{}*?,\\]/g, "?")}` }));
     for (const name of names) watched.add(name);
     if (patterns.length > 0) void connection.client.register(DidChangeWatchedFilesNotification.type, { watchers: patterns });
   };

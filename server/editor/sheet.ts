@@ -72,8 +72,16 @@ export function sheetFor(analysis: Analysis, question: SheetQuestion, spell: (ur
   const troubles = troublesIn([...input.findings, ...input.foundation], input.atlas);
   const build = nameOf(chosen.subject);
   const known = before?.get(build);
-  if (troubles.length === 0) last.set(question.uri, new Map(before).set(build, model));
+  if (troubles.length === 0) last.set(question.uri, keptOf(before, chosen.all.map(nameOf)).set(build, model));
   return answerOf(known && troubles.length > 0 ? keepingLast(model, known, troubles) : model, build, chosen.all.map(nameOf));
+}
+
+/** Builds that are not there now and whose last sheets stay for when they come back; every letter of a name that is being typed makes one. */
+const MOST_LOST = 4;
+
+function keptOf(last: ReadonlyMap<string, SheetModel> | undefined, there: readonly string[]): Map<string, SheetModel> {
+  const lost = [...(last?.keys() ?? [])].filter((name) => !there.includes(name)).slice(0, -MOST_LOST);
+  return new Map([...(last ?? [])].filter(([name]) => !lost.includes(name)));
 }
 
 function answerOf(model: SheetModel, build: string, builds: readonly string[]): SheetAnswer {

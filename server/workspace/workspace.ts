@@ -41,6 +41,8 @@ export interface Workspace {
 
 const MOST_AT_ONCE = 64;
 const MOST_KEPT = 32;
+/** Files that are others since an analysis was last asked for; past them it is worked out anew. */
+const MOST_CHANGED = 10_000;
 
 function lacksText(file: DataFile | undefined): boolean {
   return file !== undefined && "print" in file && file.text === undefined;
@@ -97,16 +99,31 @@ export function createWorkspace(host: Host): Workspace {
   };
 
   const change = (uri: string) => {
-    latest.changed.add(uri);
-    wholly.changed.add(uri);
+    for (const last of [latest, wholly]) {
+      last.changed.add(uri);
+      if (last.changed.size <= MOST_CHANGED) continue;
+      // Nobody has asked for long: the next who does looks at everything.
+      last.analysis = undefined;
+      last.changed.clear();
+    }
     if (loggers.size > 0) for (const user of seeing([uri])) if (loggers.has(user)) loggers.set(user, undefined);
+  };
+
+  const without = <T>(map: ReadonlyMap<string, T>, uri: string): ReadonlyMap<string, T> => {
+    if (!map.has(uri)) return map;
+    const rest = new Map(map);
+    rest.delete(uri);
+    return rest;
   };
 
   const noteNames = (uri: string, before: Named, after: Named) => {
     for (const names of [before.uses, before.data, before.logs])
       for (const name of names) {
         const own = namers.get(name);
-        if (own?.delete(uri) && own.size === 0) namers.delete(name);
+        if (!own?.delete(uri) || own.size > 0) continue;
+        namers.delete(name);
+        // A path half typed leads nowhere, and is forgotten with the next letter.
+        unreadable = without(unreadable, name);
       }
     for (const names of [after.uses, after.data, after.logs])
       for (const name of names) {
@@ -123,14 +140,13 @@ export function createWorkspace(host: Host): Workspace {
   /** Puts texts in the place of what was there. */
   const put = (texts: Iterable<readonly [uri: string, text: string]>) => {
     const all = new Map(files);
-    const bad = new Map(unreadable);
     for (const [uri, text] of texts) {
       const before = all.get(uri);
       if (before?.source.text === text) continue;
       const file = projectFileOf(readSource(uri, text, before?.source), before);
       const names = before ? namesIn(before) : NAMES_NOTHING;
       all.set(uri, file);
-      bad.delete(uri);
+      unreadable = without(unreadable, uri);
       if (!before || !sameNames(names, namesIn(file))) {
         noteNames(uri, names, namesIn(file));
         gaps = undefined;
@@ -139,14 +155,6 @@ export function createWorkspace(host: Host): Workspace {
       stale = true;
     }
     files = all;
-    if (bad.size < unreadable.size) unreadable = bad;
-  };
-
-  const without = <T>(map: ReadonlyMap<string, T>, uri: string): ReadonlyMap<string, T> => {
-    if (!map.has(uri)) return map;
-    const rest = new Map(map);
-    rest.delete(uri);
-    return rest;
   };
 
   const drop = (uri: string) => {
@@ -199,7 +207,8 @@ export function createWorkspace(host: Host): Workspace {
     put(closed.flatMap(({ uri, result }) => ("text" in result ? [[uri, result.text] as const] : [])));
     const bad = new Map(unreadable);
     for (const { uri, result } of closed) {
-      if ("text" in result) continue;
+      // Nor does a file count that nobody names any more.
+      if ("text" in result || !(namers.has(uri) || kept.includes(uri))) continue;
       bad.set(uri, result.problem);
       change(uri);
       gaps = undefined;

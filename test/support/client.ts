@@ -19,6 +19,8 @@ export const BUILT_SERVER = join(PROJECT, "dist/language-server.cjs");
 export const BUILT_COMMAND_LINE = join(PROJECT, "dist/command-line.cjs");
 export const BUILT_WORKER = join(PROJECT, "dist/browser-worker.js");
 
+const HEAP_PROBE = join(import.meta.dirname, "heap-probe.cjs");
+
 /** A folder of files that lasts as long as a test. */
 export interface Folder {
   readonly path: string;
@@ -54,11 +56,14 @@ export interface Client {
   open(uri: string, text: string): void;
   /** Sends the edit as a range, the way an editor does when someone types. */
   edit(uri: string, range: Range, text: string): void;
+  /** Sends edits by offsets, each in the text that the one before it left, as one change: many carets, or a hand faster than its editor. */
+  rewrite(uri: string, edits: readonly (readonly [start: number, end: number, text: string])[]): void;
   /** Replaces the first occurrence of `from`, which must be there. */
   replace(uri: string, from: string, to: string): void;
   close(uri: string): void;
   textOf(uri: string): string;
   versionOf(uri: string): number;
+  positionAt(uri: string, offset: number): Position;
   /** The position of an occurrence of `words`, `into` code units into it. */
   at(uri: string, words: string, into?: number): Position;
   pull(uri: string): Promise<readonly Diagnostic[]>;
@@ -84,6 +89,8 @@ export interface Client {
   alive(): boolean;
   /** Megabytes that the server's process holds; NaN where the system does not say. */
   memory(): number;
+  /** Megabytes that the server's heap still holds once it has been collected; of a server that was started `watched`. */
+  heap(snapshot?: string): Promise<number>;
   /** Ends a server that may no longer listen. */
   kill(): void;
   stop(): Promise<void>;
@@ -101,17 +108,22 @@ export interface ClientOptions {
   readonly readAt?: (uri: string, ref: string) => { readonly text: string } | { readonly problem: string };
   readonly readData?: (uri: string) => { readonly base64: string } | { readonly problem: string };
   readonly initialize?: Readonly<Record<string, unknown>>;
+  /** Its heap can be asked for. */
+  readonly watched?: boolean;
 }
 
 /** The built server as a process of its own. */
 export async function startServer(options: ClientOptions = {}): Promise<Client> {
-  const child = spawn(process.execPath, [BUILT_SERVER, "--stdio"], { stdio: ["pipe", "pipe", "inherit"], cwd: tmpdir() });
+  const watching = options.watched ? ["--expose-gc", "--require", HEAP_PROBE] : [];
+  const child = spawn(process.execPath, [...watching, BUILT_SERVER, "--stdio"], { stdio: ["pipe", "pipe", "inherit", options.watched ? "ipc" : "ignore"], cwd: tmpdir() });
+  const { stdin, stdout } = child;
+  if (!stdin || !stdout) throw new Error("a process without streams");
   const ended = new Promise<void>((resolve) => child.once("exit", () => resolve()));
   const stop = async () => {
-    if (child.exitCode === null && child.signalCode === null) child.stdin.end();
+    if (child.exitCode === null && child.signalCode === null) stdin.end();
     await ended;
   };
-  return connect(new StreamMessageReader(child.stdout), new StreamMessageWriter(child.stdin), () => running(child), stop, ended, options, child);
+  return connect(new StreamMessageReader(stdout), new StreamMessageWriter(stdin), () => running(child), stop, ended, options, child);
 }
 
 function residentMemory(pid: number): number {
@@ -256,6 +268,16 @@ async function connect(reader: MessageReader, writer: MessageWriter, alive: () =
     versions.set(uri, version);
     void connection.sendNotification("textDocument/didChange", { textDocument: { uri, version }, contentChanges: [{ range, text }] });
   };
+  const rewrite: Client["rewrite"] = (uri, edits) => {
+    const version = document(uri).version + 1;
+    const contentChanges = edits.map(([start, end, text]) => {
+      const change = { range: { start: document(uri).positionAt(start), end: document(uri).positionAt(end) }, text };
+      documents.set(uri, TextDocument.update(document(uri), [change], version));
+      return change;
+    });
+    versions.set(uri, version);
+    void connection.sendNotification("textDocument/didChange", { textDocument: { uri, version }, contentChanges });
+  };
   const pushedWhere: Client["pushedWhere"] = async (uri, holds) => {
     const found = () => pushes.findLast((p) => p.uri === uri && holds(p.diagnostics));
     await until(() => found() !== undefined);
@@ -273,6 +295,7 @@ async function connect(reader: MessageReader, writer: MessageWriter, alive: () =
       void connection.sendNotification("textDocument/didOpen", { textDocument: { uri, languageId: "tappet", version, text } });
     },
     edit,
+    rewrite,
     replace(uri, from, to) {
       const doc = document(uri);
       const start = doc.getText().indexOf(from);
@@ -285,6 +308,7 @@ async function connect(reader: MessageReader, writer: MessageWriter, alive: () =
     },
     textOf: (uri) => document(uri).getText(),
     versionOf: (uri) => document(uri).version,
+    positionAt: (uri, offset) => document(uri).positionAt(offset),
     at(uri, words, into = 0) {
       const start = document(uri).getText().indexOf(words);
       if (start < 0) throw new Error(`"${words}" is not in ${uri}`);
@@ -331,6 +355,11 @@ async function connect(reader: MessageReader, writer: MessageWriter, alive: () =
     complaints: () => complaints,
     alive,
     memory: () => (child?.pid === undefined ? NaN : residentMemory(child.pid)),
+    heap: (snapshot) =>
+      new Promise((resolve, reject) => {
+        child?.once("message", (said) => resolve((said as { heap: number }).heap / 1024 / 1024));
+        child?.send({ snapshot }, (error) => error && reject(error));
+      }),
     kill: () => void child?.kill("SIGKILL"),
     async stop() {
       if (alive()) {
