@@ -20,7 +20,7 @@ export function sharesOf(metafiles: readonly Metafile[]): Readonly<Record<string
 }
 
 function ownerOf(source: string): string {
-  const library = /(?:^|\/)node_modules\/((?:@[^/]+\/)?[^/]+)\/(?!.*node_modules\/)/.exec(source)?.[1];
+  const library = /^(?:.*\/)?node_modules\/((?:@[^/]+\/)?[^/]+)\//.exec(source)?.[1];
   if (library !== undefined) return library;
   const steps = source.split("/");
   return steps[0] === "server" && steps.length > 2 ? `server/${steps[1]}` : (steps[0] ?? source);

@@ -229,5 +229,5 @@ function blobReader(top: string): { readonly read: (id: string) => Promise<Buffe
 }
 
 function firstLine(text: string): string {
-  return (text.trim().split("\n")[0] ?? "").replace(/^fatal: /, "").replace(/[.\s]+$/, "");
+  return (text.trim().split("\n")[0] ?? "").replace(/^fatal: /, "").replace(/(?<![.\s])[.\s]+$/, "");
 }

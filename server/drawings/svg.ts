@@ -19,7 +19,7 @@ export function escaped(raw: string): string {
 
 /** A number as it stands in the file: at most three decimals, so that the last bits of a computation never show. */
 export function digits(x: number): string {
-  const text = x.toFixed(3).replace(/\.?0+$/, "");
+  const text = x.toFixed(3).replace(/(?:\.|(?<!0))0+$/, "");
   return text === "-0" ? "0" : text;
 }
 

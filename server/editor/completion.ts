@@ -268,7 +268,7 @@ function valueOffers(here: Here, caret: Caret, key: KeySchema, place: Place, sco
   if (caret.slot === "unit") return [...units, ...qualifiers];
   if (/\d/.test(caret.token.text)) return units.map((u) => ({ ...u, label: `${caret.token.text} ${u.label}`, text: `${caret.token.text} ${u.text}` }));
   const snippet = valueSnippet(key, system);
-  const hole: Offer = { label: snippet.replace(/\$\{\d+[:|]([^},|]*)[^}]*\}/g, "$1"), sort: "value", detail: `${key.words} Such as ${key.example}.`, text: "…", snippet, rank: 0 };
+  const hole: Offer = { label: snippet.replace(/\$\{\d+[:|]([^{},|]*)(?:[,|][^{}]*)?\}/g, "$1"), sort: "value", detail: `${key.words} Such as ${key.example}.`, text: "…", snippet, rank: 0 };
   return [...askedOffers(here, key, place), hole];
 }
 

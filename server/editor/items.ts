@@ -58,7 +58,7 @@ export function insertionAfter(tree: DeclarationTree, block: Block, item: Item |
   const stop = lineStop(text, item.span.end);
   const rest = text.slice(item.span.end, stop);
   // What opens or closes further along the line belongs to others.
-  if (/[{}]/.test(rest.replace(/"[^"]*"?|\/\/.*/g, ""))) return put(item.span.end, `; ${words.replace(/\s*[\r\n]\s*/g, " ")}`);
+  if (/[{}]/.test(rest.replace(/"[^"]*"?|\/\/.*/g, ""))) return put(item.span.end, `; ${words.replace(/\s+/g, (blank) => (/[\r\n]/.test(blank) ? " " : blank))}`);
   return put(stop, `${eol}${indented(words, indentAt(text, item.span.start), eol)}`);
 }
 

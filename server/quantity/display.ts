@@ -71,7 +71,7 @@ export function formatNumber(value: number, format: NumberFormat = {}): string {
   const rounded = Math.abs(value) >= 10 ** rounding.figures ? Number((value * (1 + 1e-12)).toPrecision(rounding.figures)) : value;
   const text = fixed(rounded, decimalsFor(value, rounding));
   // A plain number that comes out whole, such as marks to count, is told whole.
-  return format.kind === "number" && format.unit === undefined && text.includes(".") ? text.replace(/\.?0+$/, "") : text;
+  return format.kind === "number" && format.unit === undefined && text.includes(".") ? text.replace(/(?:\.|(?<!0))0+$/, "") : text;
 }
 
 function roundingOf(unit: UnitId | undefined, kind: KindId | undefined): Rounding {

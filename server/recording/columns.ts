@@ -53,8 +53,9 @@ interface Heading {
 
 function headingOf(text: string): Heading {
   const plain = plainHeading(text);
-  const m = /^(.*?)\s*[([{]([^()[\]{}]*)[)\]}]$/.exec(plain);
-  return m && m[1] !== "" ? { plain, base: m[1] as string, bracket: (m[2] as string).trim() } : { plain, base: plain };
+  const m = /[([{]([^()[\]{}]*)[)\]}]$/.exec(plain);
+  const base = plain.slice(0, m?.index ?? 0).trimEnd();
+  return m && base !== "" ? { plain, base, bracket: (m[1] as string).trim() } : { plain, base: plain };
 }
 
 /** How many of these headings are among those asked for. */
@@ -109,7 +110,7 @@ function statedUnit({ plain, bracket }: Heading, kind: KindId): UnitId | "wrong"
     const unit = unitNamed(bracket, kind);
     if (unit !== undefined) return unit;
   }
-  for (const word of [plain, /[\s_,/.-]([^\s_,]+)$/.exec(plain)?.[1]]) {
+  for (const word of [plain, /(?:[\s_,]|^[^\s_,/.-]*[/.-])([^\s_,]+)$/.exec(plain)?.[1]]) {
     const unit = word === undefined ? undefined : unitNamed(word, kind);
     // A last word that is a unit of something else is a word.
     if (unit !== undefined && unit !== "wrong") return unit;
@@ -119,7 +120,7 @@ function statedUnit({ plain, bracket }: Heading, kind: KindId): UnitId | "wrong"
 
 /** `wrong`: a unit, and none of this kind. */
 export function unitNamed(text: string, kind: KindId): UnitId | "wrong" | undefined {
-  const plain = plainHeading(text).replace(/^psi[ag]$/, "psi").replace(/^bar\(?[ag]\)?$/, "bar").replace(/\s+(abs(olute)?|gauge|rel)$/, "");
+  const plain = plainHeading(text).replace(/^psi[ag]$/, "psi").replace(/^bar\(?[ag]\)?$/, "bar").replace(/(?<!\s)\s+(abs(olute)?|gauge|rel)$/, "");
   if (plain === "") return undefined;
   const logged = LOGGED[kind]?.[plain];
   if (logged) return logged;

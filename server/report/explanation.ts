@@ -67,7 +67,7 @@ function ruleExplanation(rule: Rule): RuleExplanation {
 function valueExplanation(f: Formula): ValueExplanation {
   return {
     is: "value", id: f.id, label: f.label, unit: f.unit !== undefined ? spellingOfUnit(f.unit) : kindOf(f.kind).base, words: f.words,
-    formula: f.expression.replace(/\{([^}]+)\}/g, "$1"), source: f.source, estimate: f.estimate ?? null, inputs: Object.entries(f.inputs).map(([name, input]) => `${name}: ${inputWords(input)}`),
+    formula: f.expression.replace(/\{([^{}]+)\}/g, "$1"), source: f.source, estimate: f.estimate ?? null, inputs: Object.entries(f.inputs).map(([name, input]) => `${name}: ${inputWords(input)}`),
   };
 }
 

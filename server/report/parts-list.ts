@@ -96,7 +96,7 @@ function isStatus(text: string | null): text is PartStatus {
 }
 
 function moneyOf(text: string | null): Money | null {
-  const match = /^(\d*\.?\d+) ([A-Z]{3})$/.exec(text ?? "");
+  const match = /^((?:\d*\.)?\d+) ([A-Z]{3})$/.exec(text ?? "");
   return match ? { amount: match[1] as string, currency: match[2] as string } : null;
 }
 

@@ -54,7 +54,7 @@ export function atlasOver(places: Places, linesOf: (uri: string) => { readonly t
     },
     lineOf(uri, line) {
       const { text, starts } = linesOf(uri) ?? { text: "", starts: [0] };
-      return text.slice(starts[line - 1] ?? text.length, starts[line] ?? text.length).replace(/[\r\n]+$/, "");
+      return text.slice(starts[line - 1] ?? text.length, starts[line] ?? text.length).replace(/(?<![\r\n])[\r\n]+$/, "");
     },
   };
 }

@@ -136,7 +136,7 @@ function valueJson(value: SheetValue, atlas: Atlas): ValueJson {
   const unit = formula.unit !== undefined ? spellingOfUnit(formula.unit) : kindOf(formula.kind).base;
   return {
     id: value.id, label: value.label, section: formula.section, unit, low: number(interval?.low), nominal: number(interval?.nominal), high: number(interval?.high),
-    estimate: value.estimate, formula: formula.expression.replace(/\{([^}]+)\}/g, "$1"), source: formula.source,
+    estimate: value.estimate, formula: formula.expression.replace(/\{([^{}]+)\}/g, "$1"), source: formula.source,
     from: points(value.from), missing: value.missing.map((m) => at(m.path, value.each)),
     measured: value.measured.flatMap(({ place, value: { interval: own }, readings }) => (own ? [{ place, low: told(own.low), nominal: told(own.nominal), high: told(own.high), from: points(readings.map((r) => r.location)) }] : [])),
   };

@@ -27,5 +27,5 @@ export function listed(items: readonly string[], joiner = "and"): string {
 
 /** A sentence with its stop, which a question has already. */
 export function stopped(sentence: string): string {
-  return /[?!]\s*$/.test(sentence) ? sentence.trimEnd() : `${sentence.replace(/[.\s]+$/, "")}.`;
+  return /[?!]\s*$/.test(sentence) ? sentence.trimEnd() : `${sentence.replace(/(?<![.\s])[.\s]+$/, "")}.`;
 }

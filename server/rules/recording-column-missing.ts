@@ -76,7 +76,7 @@ function messageOf({ path, question }: Recording, { key, heading, why, found }: 
   const kind = question.columns.find((c) => c.key === key)?.kind ?? "number";
   const own = `Column "${found[0] ?? heading}" of "${path.text}"`;
   const unit = KINDS[kind].units[0];
-  const example = `\`${key}: "${heading.replace(/\s*[([].*$/, "")} (${unit === undefined ? "" : spellingOfUnit(unit)})"\``;
+  const example = `\`${key}: "${heading.replace(/(?<!\s)\s*[([].*$/s, "")} (${unit === undefined ? "" : spellingOfUnit(unit)})"\``;
   switch (why) {
     case "no-unit": return `${own} does not say its unit, so it was not read. Write it in brackets: ${example}.`;
     case "disagrees": return `${own} names another unit than "${heading}" here, so it was not read. Take the unit out here, or find out which is right.`;

@@ -75,7 +75,7 @@ function resultOf(value: SheetValue): string {
 
 /** The expression with something put in for each name; a power of a figure with its unit is the power of both: (83.00 mm)². */
 function filled(formula: Formula, say: (name: string) => string): string {
-  return formula.expression.replace(/\{([^}]+)\}([²³⁴]?)/g, (_, name: string, power: string) => {
+  return formula.expression.replace(/\{([^{}]+)\}([²³⁴]?)/g, (_, name: string, power: string) => {
     const said = say(name);
     return power !== "" && said.includes(" ") ? `(${said})${power}` : `${said}${power}`;
   });

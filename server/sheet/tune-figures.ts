@@ -184,7 +184,7 @@ function numberText(base: number, { quantity }: QuantityValue): string {
 
 /** Without an exponent, which the language does not read. */
 function plainDigits(x: number): string {
-  return /e/i.test(String(x)) ? x.toFixed(15).replace(/\.?0+$/, "") : String(x);
+  return /e/i.test(String(x)) ? x.toFixed(15).replace(/(?:\.|(?<!0))0+$/, "") : String(x);
 }
 
 /** What is no number, such as a lobe's shape: how it is told, and a print of its figures. */

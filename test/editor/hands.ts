@@ -4,6 +4,7 @@
  *
  * A suite calls these by name across the exchange (see host.ts); adding a function here is all it takes to add one.
  */
+import { execFileSync } from "node:child_process";
 import { mkdirSync, readFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import { join } from "node:path";
@@ -205,7 +206,25 @@ export const steps = {
   async resize({ page }: Bench, width: number, height: number): Promise<void> {
     await page.setViewportSize({ width, height });
   },
+
+  /** The process that runs this file, which no other session's process does; nothing while none does. */
+  processOf(_: Bench, file: string): Promise<number | null> {
+    return Promise.resolve(processRunning(file) ?? null);
+  },
+
+  /** Ends the process that runs this file without a word, as a system short of memory does, and says which it was. */
+  killProcessOf(_: Bench, file: string): Promise<number> {
+    const pid = processRunning(file);
+    if (pid === undefined) throw new Error(`No process runs ${file}.`);
+    process.kill(pid, "SIGKILL");
+    return Promise.resolve(pid);
+  },
 };
+
+function processRunning(file: string): number | undefined {
+  const all = execFileSync("ps", ["-A", "-o", "pid=,args="], { encoding: "utf8", maxBuffer: 16 * 1024 * 1024 }).split("\n");
+  return all.map((line) => /^ *(\d+) (.*)$/.exec(line)).flatMap((found) => (found?.[2]?.includes(file) ? [Number(found[1])] : []))[0];
+}
 
 type Rest<F> = F extends (bench: Bench, ...rest: infer R) => infer V ? (...rest: R) => V : never;
 

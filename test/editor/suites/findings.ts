@@ -1,6 +1,6 @@
 /** What a builder sees in the file itself: findings that follow the text, across files, and answers at the caret. */
 import * as vscode from "vscode";
-import { eventually, expect, expectEqual, fileUri, openFile, test, until } from "../host.ts";
+import { eventually, expect, expectEqual, extensionId, fileUri, hands, openFile, test, until } from "../host.ts";
 
 const build = "hill/build.tappet";
 const engine = "hill/engine.tappet";
@@ -86,3 +86,20 @@ test("after the server is restarted the findings come back", async () => {
   await vscode.commands.executeCommand("tappet.restartServer");
   await findingsOf(build, "the coil-bind finding again", (rules) => rules.includes("coil-bind-margin"));
 });
+
+test("a server that is killed comes back with what is typed and not saved", async () => {
+  await openFile(build);
+  await findingsOf(build, "the coil-bind finding", (rules) => rules.includes("coil-bind-margin"));
+  const editor = await openFile(engine);
+  await rewrite(editor, "solid-height: 27.4 mm", "solid-height: 22.4 mm");
+  await findingsOf(build, "the coil-bind finding to go", (rules) => !rules.includes("coil-bind-margin"));
+  const server = `${vscode.extensions.getExtension(extensionId)?.extensionPath}/dist/language-server.cjs`;
+  const killed = await hands.killProcessOf(server);
+  await eventually("another server", async () => {
+    const now = await hands.processOf(server);
+    return (now !== null && now !== killed) || undefined;
+  });
+  // A letter is put into the text as it stands unsaved: a server that had the file's text would find another place for it.
+  await rewrite(editor, "22.4 mm", "27.4 mm");
+  await findingsOf(build, "the coil-bind finding from the new server", (rules) => rules.includes("coil-bind-margin"));
+}, ["installed"]);
