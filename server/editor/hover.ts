@@ -124,7 +124,7 @@ function recordedTuneText(here: Here, fact: FigureFact): string[] {
 
 function tuneLines(here: Here, isMeant: (start: number, end: number) => boolean): string[] {
   const subject = subjectOf(here);
-  const look = subject && tunesOf(subject.build, subject.sheet, subject.data).find(({ record }) => record.word === "tune" && isMeant(record.span.start, record.span.end));
+  const look = subject && tunesOf(subject.sheet, subject.data).find(({ record }) => record.word === "tune" && isMeant(record.span.start, record.span.end));
   if (!look) return [];
   const told = tuneSentences(look);
   return [...told.slice(0, MOST_ROWS), ...(told.length > MOST_ROWS ? [`${told.length - MOST_ROWS} more on the sheet.`] : [])].map(escapeMarkdown);

@@ -14,7 +14,7 @@ export function recordableAt(analysis: Analysis, uri: string, span: Span): Fix |
   const subject = analysis.fileResult(uri)?.subjects.find((s) => s.build.subject === here.declaration);
   if (!subject) return undefined;
   const { build, sheet, data } = subject;
-  const look = tunesOf(build, sheet, data).find((one) => one.latest);
+  const look = tunesOf(sheet, data).find((one) => one.latest);
   if (!look || here.offset < look.record.span.start || here.offset > headEnd(here.declaration.tree.text, look.record.span)) return undefined;
   const lacking = look.state.is === "unrecorded" || (look.state.is === "current" && look.file?.is === "unrecorded");
   return lacking ? recordFix(build, sheet, look, FITS) : undefined;

@@ -183,3 +183,7 @@ export interface Declaration {
   readonly references: readonly Reference[];
   readonly problems: readonly TextProblem[];
 }
+
+/** The lists of a declaration, each looked at by itself. */
+export const LISTS_OF_FACTS = ["scopes", "figures", "tables", "fits", "follows", "needs", "checks", "waivers", "measured", "fasteners", "records", "loose", "references", "problems"] as const satisfies readonly (keyof Declaration)[];
+export type ListOfFacts = (typeof LISTS_OF_FACTS)[number];

@@ -8,6 +8,7 @@ import type { Declaration, FigureFact, FitFact, FollowFact, Location, MeasuredFa
 import { type DataFile, type Scope, figuresNamedBy } from "./project.ts";
 import { FIT_BASE } from "./lower.ts";
 import { countsForNothing } from "./possible.ts";
+import { looked } from "./reads.ts";
 import type { FigureValue, QuantityValue, Thread } from "./value.ts";
 
 /** Who gave a figure. */
@@ -65,6 +66,8 @@ export interface EffectiveBuild {
   readonly parts: readonly FittedPart[];
   readonly cards: readonly FollowedCard[];
   readonly slots: ReadonlyMap<string, Slot>;
+  /** The paths at which a figure counts, whatever it is. */
+  readonly said: readonly string[];
   /** By the path of the block that holds it: `camshaft.intake.lobe`. The last one said counts, and goes with the part it described. */
   readonly tables: ReadonlyMap<string, ProvidedTable>;
   /** Names of fasteners in order of first mention. */
@@ -72,7 +75,7 @@ export interface EffectiveBuild {
   readonly measured: readonly MeasuredFact[];
   readonly shop?: Declaration;
   /** Its recordings in the order of the text, where somebody looked for them. */
-  readonly recordings?: readonly Recording[];
+  readonly recordings?: readonly Recording[] | undefined;
 }
 
 /** A recording in a file of its own: what is asked of it, and what it came to once it was read. */
@@ -117,7 +120,7 @@ export function effectiveOf(subject: Declaration, scope: Scope): EffectiveBuild 
   const lay = (fact: FigureFact, role: Provided["role"], origin: Origin, path = fact.path) => {
     // A hole is nothing yet: it replaces no figure.
     if (fact.value.is === "hole") return;
-    const provided: Provided = { role, origin, fact, location: { tree: origin.declaration.tree, span: fact.span } };
+    const provided = providedBy(fact, role, origin, path);
     const slot = slots.get(path);
     // What cannot be replaces what was there, and is nothing itself: neither it nor what it replaced is worked with.
     const none = countsForNothing(origin.declaration, fact.span);
@@ -178,7 +181,77 @@ export function effectiveOf(subject: Declaration, scope: Scope): EffectiveBuild 
     noteFasteners(subject);
   }
   const shop = scope.shops[0]?.declaration;
-  return { subject, ...(engine && { engine }), parts, cards, slots, tables, fasteners: [...fasteners], measured: subject.measured, ...(shop && { shop }) };
+  return new Laid({ subject, ...(engine && { engine }), parts, cards, slots: new Slots(slots), said: [...slots.values()].flatMap((slot) => (effective(slot) ? slot.path : [])), tables, fasteners: [...fasteners], measured: subject.measured, ...(shop && { shop }) });
+}
+
+const links = new WeakMap<FigureFact, (Provided & { readonly path: string })[]>();
+
+/** One link of a chain. The same figure is the same link in every build and in every state of one: values that are taken over rest on it too. */
+function providedBy(fact: FigureFact, role: Provided["role"], origin: Origin, path: string): Provided {
+  let known = links.get(fact);
+  if (known === undefined) links.set(fact, (known = []));
+  const before = known.find((link) => link.path === path && link.role === role && link.origin.declaration === origin.declaration);
+  if (before !== undefined) return before;
+  const link = { role, origin, fact, location: { tree: origin.declaration.tree, span: fact.span }, path };
+  known.push(link);
+  return link;
+}
+
+/** The build with its recordings. */
+export function withRecordings(build: EffectiveBuild, recordings: readonly Recording[]): EffectiveBuild {
+  const { subject, engine, parts, cards, slots, said, tables, fasteners, measured, shop } = build;
+  return new Laid({ subject, ...(engine && { engine }), parts, cards, slots, said, tables, fasteners, measured, ...(shop && { shop }), recordings });
+}
+
+/** An effective build that says which of its lists are looked at. */
+class Laid implements EffectiveBuild {
+  readonly subject: Declaration;
+  declare readonly engine?: Declaration;
+  declare readonly shop?: Declaration;
+  readonly slots: ReadonlyMap<string, Slot>;
+  readonly #lists: Omit<EffectiveBuild, "subject" | "engine" | "shop" | "slots">;
+
+  constructor(build: EffectiveBuild) {
+    this.subject = build.subject;
+    if (build.engine) this.engine = build.engine;
+    if (build.shop) this.shop = build.shop;
+    this.slots = build.slots;
+    this.#lists = build;
+  }
+
+  get parts() { looked("build.parts"); return this.#lists.parts; }
+  get cards() { looked("build.cards"); return this.#lists.cards; }
+  get said() { looked("build.said"); return this.#lists.said; }
+  get tables() { looked("build.tables"); return this.#lists.tables; }
+  get fasteners() { looked("build.fasteners"); return this.#lists.fasteners; }
+  get measured() { looked("build.measured"); return this.#lists.measured; }
+  get recordings() { looked("build.recordings"); return this.#lists.recordings; }
+}
+
+/** Looked at all together, when somebody goes through them. */
+export const ALL_SLOTS = "build.slots";
+
+/** Slots that say which of them are looked at, by their paths. */
+class Slots implements ReadonlyMap<string, Slot> {
+  readonly #slots: ReadonlyMap<string, Slot>;
+
+  constructor(slots: ReadonlyMap<string, Slot>) {
+    this.#slots = slots;
+  }
+
+  get(path: string) { looked(path); return this.#slots.get(path); }
+  has(path: string) { looked(path); return this.#slots.has(path); }
+  get size() { return this.#all().size; }
+  keys() { return this.#all().keys(); }
+  values() { return this.#all().values(); }
+  entries() { return this.#all().entries(); }
+  [Symbol.iterator]() { return this.#all()[Symbol.iterator](); }
+  forEach(each: (slot: Slot, path: string, all: ReadonlyMap<string, Slot>) => void) { this.#all().forEach((slot, path) => each(slot, path, this)); }
+
+  #all(): ReadonlyMap<string, Slot> {
+    looked(ALL_SLOTS);
+    return this.#slots;
+  }
 }
 
 /** An engine whose sides have a shaft each, as far as it has been laid. */

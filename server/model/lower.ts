@@ -3,10 +3,11 @@ import type { Block, DeclarationTree, Entry, Item, Part, Phrase, Row, Span, Text
 import { ENGINE_BLOCK_NAMES, type Place, type Step, descend, keyIn, nearest, partKindOf, phraseOf, placeAt, qualifierSet, rowLandsIn } from "../schema/lookup.ts";
 import { MEASUREMENTS, measurementOf } from "../schema/measurements.ts";
 import { PART_KINDS } from "../schema/parts/index.ts";
-import type { BlockSchema, KeySchema } from "../schema/types.ts";
-import type { CheckFact, Condition, Declaration, FastenerFact, FigureFact, FitFact, FollowFact, MeasuredFact, NeedFact, RecordBlock, RecordFact, Reference, ScopeFact, Side, Sort, WaiverFact } from "./declaration.ts";
+import type { BlockSchema, KeySchema, PartKind } from "../schema/types.ts";
+import type { CheckFact, Condition, Declaration, FastenerFact, FigureFact, FitFact, FollowFact, ListOfFacts, MeasuredFact, NeedFact, RecordBlock, RecordFact, Reference, ScopeFact, Side, Sort, WaiverFact } from "./declaration.ts";
 import type { TextProblem } from "./problem.ts";
 import { type Reading, type ReadingTable, readTable } from "./reading.ts";
+import { looked } from "./reads.ts";
 import { isRealDate, oneOf, readEntry } from "./value.ts";
 import { capital } from "../quantity/spoken.ts";
 
@@ -41,7 +42,55 @@ export function lower(tree: DeclarationTree): Declaration {
   for (const item of strays)
     if (!hasProblem(item.span)) draft.problems.push(problem("stray", "This stands outside any declaration. Put it inside an engine, part, card or build.", firstLine(item)));
   if (phrase) lowerDeclaration(draft, phrase);
-  return draft;
+  return new Lowered(draft);
+}
+
+/** A declaration that says which of its lists are looked at; a part described on the spot is looked at through its fit. */
+class Lowered implements Declaration {
+  readonly tree: DeclarationTree;
+  readonly sort: Sort;
+  declare readonly kind?: PartKind;
+  declare readonly kindName?: Text;
+  declare readonly name?: Text;
+  declare readonly title?: string;
+  readonly docs: string;
+  readonly span: Span;
+  readonly wordSpan: Span;
+  declare readonly block?: BlockSchema;
+  declare readonly on?: Text;
+  declare readonly path?: Text;
+  readonly #lists: Pick<Declaration, ListOfFacts>;
+
+  constructor(draft: Draft) {
+    this.tree = draft.tree;
+    this.sort = draft.sort;
+    if (draft.kind) this.kind = draft.kind;
+    if (draft.kindName) this.kindName = draft.kindName;
+    if (draft.name) this.name = draft.name;
+    if (draft.title !== undefined) this.title = draft.title;
+    this.docs = draft.docs;
+    this.span = draft.span;
+    this.wordSpan = draft.wordSpan;
+    if (draft.block) this.block = draft.block;
+    if (draft.on) this.on = draft.on;
+    if (draft.path) this.path = draft.path;
+    this.#lists = draft;
+  }
+
+  get scopes() { looked("scopes"); return this.#lists.scopes; }
+  get figures() { looked("figures"); return this.#lists.figures; }
+  get tables() { looked("tables"); return this.#lists.tables; }
+  get fits() { looked("fits"); return this.#lists.fits; }
+  get follows() { looked("follows"); return this.#lists.follows; }
+  get needs() { looked("needs"); return this.#lists.needs; }
+  get checks() { looked("checks"); return this.#lists.checks; }
+  get waivers() { looked("waivers"); return this.#lists.waivers; }
+  get measured() { looked("measured"); return this.#lists.measured; }
+  get fasteners() { looked("fasteners"); return this.#lists.fasteners; }
+  get records() { looked("records"); return this.#lists.records; }
+  get loose() { looked("loose"); return this.#lists.loose; }
+  get references() { looked("references"); return this.#lists.references; }
+  get problems() { looked("problems"); return this.#lists.problems; }
 }
 
 /** Whether a span overlaps any of these, found without looking at each: a damaged file may have very many. */

@@ -4,6 +4,7 @@ import type { Quantity } from "../quantity/quantity.ts";
 import { measurementOf } from "../schema/measurements.ts";
 import type { KeySchema, UsualSpan } from "../schema/types.ts";
 import type { Declaration, FigureFact, RecordFact } from "./declaration.ts";
+import { keptFor } from "./reads.ts";
 import type { Span } from "../../grammar/tree.ts";
 
 /** Past this many times its key's usual span no moved point and no other unit explains a figure. This project's own choice. */
@@ -54,21 +55,23 @@ export interface Impossible {
   readonly usual: UsualSpan;
 }
 
-const found = new WeakMap<Declaration, readonly Impossible[]>();
-
 /** Every figure and reading of a declaration that cannot be, once each, though it may be given for both sides. */
 export function impossibleIn(declaration: Declaration): readonly Impossible[] {
-  let known = found.get(declaration);
-  if (!known) {
-    known = [...new Map(all(declaration).map((one) => [one.span.start, one])).values()];
-    found.set(declaration, known);
-  }
-  return known;
+  return [...impossibleFigures(declaration), ...impossibleReadings(declaration)];
 }
 
 /** True where a figure of a declaration cannot be and the builder has not said that it is so. */
 export function countsForNothing(declaration: Declaration, span: Span): boolean {
-  return impossibleIn(declaration).some((one) => one.span.start === span.start) && !declaration.waivers.some((w) => w.rule.text === "impossible-figure");
+  return isAmong(impossibleFigures(declaration), declaration, span) || readingCountsForNothing(declaration, span);
+}
+
+/** The same of a reading. */
+export function readingCountsForNothing(declaration: Declaration, span: Span): boolean {
+  return isAmong(impossibleReadings(declaration), declaration, span);
+}
+
+function isAmong(impossible: readonly Impossible[], declaration: Declaration, span: Span): boolean {
+  return impossible.some((one) => one.span.start === span.start) && !declaration.waivers.some((w) => w.rule.text === "impossible-figure");
 }
 
 /** What is measured over more than this many times its least is a gap and no size: read as nothing it may be nothing. This project's own choice. */
@@ -78,25 +81,30 @@ function gapOrSize(usual: UsualSpan | undefined): UsualSpan | undefined {
   return usual && usual.low > 0 && usual.high / usual.low > GAP ? { ...usual, low: 0 } : usual;
 }
 
-function all(declaration: Declaration): readonly Impossible[] {
-  const of = (fact: FigureFact, usual?: UsualSpan): readonly Impossible[] => {
-    const span = usual ?? fact.key.usual;
-    const fault = faultOfFigure(fact, span);
-    return fault === undefined || !span || fact.value.is !== "quantity" ? [] : [{ key: fact.key.key, path: fact.path, span: fact.span, fault, quantity: fact.value.quantity, usual: span }];
-  };
-  const records = (record: RecordFact): readonly Impossible[] => [...record.figures.flatMap((f) => of(f)), ...record.records.flatMap(records)];
-  return [
-    ...[declaration.figures, ...declaration.fits.flatMap((f) => [f.figures, f.inline?.figures ?? []])].flat().flatMap((f) => of(f)),
-    ...declaration.records.flatMap(records),
-    ...declaration.measured.flatMap(({ what, figures, readings }) => {
-      const usual = gapOrSize(measurementOf(what.text)?.usual);
-      return [
-        ...figures.flatMap((f) => of(f, f.key.usual ?? usual)),
-        ...readings.flatMap(({ quantity, words, span }) => {
-          const fault = usual && quantity.kind === measurementOf(what.text)?.kind ? faultOfQuantity(quantity, usual, words.some((w) => ["above", "below"].includes(w.text))) : undefined;
-          return fault === undefined || !usual ? [] : [{ key: what.text, path: what.text, span, fault, quantity, usual }];
-        }),
-      ];
-    }),
-  ];
+function impossible(fact: FigureFact, usual: UsualSpan | undefined): readonly Impossible[] {
+  const span = usual ?? fact.key.usual;
+  const fault = faultOfFigure(fact, span);
+  return fault === undefined || !span || fact.value.is !== "quantity" ? [] : [{ key: fact.key.key, path: fact.path, span: fact.span, fault, quantity: fact.value.quantity, usual: span }];
 }
+
+function onceEach(all: readonly Impossible[]): readonly Impossible[] {
+  return all.length > 1 ? [...new Map(all.map((one) => [one.span.start, one])).values()] : all;
+}
+
+const impossibleFigures = keptFor((declaration: Declaration): readonly Impossible[] => {
+  const records = (record: RecordFact): readonly Impossible[] => [...record.figures.flatMap((f) => impossible(f, undefined)), ...record.records.flatMap(records)];
+  return onceEach([...[declaration.figures, ...declaration.fits.flatMap((f) => [f.figures, f.inline?.figures ?? []])].flat().flatMap((f) => impossible(f, undefined)), ...declaration.records.flatMap(records)]);
+});
+
+const impossibleReadings = keptFor((declaration: Declaration): readonly Impossible[] =>
+  onceEach(declaration.measured.flatMap(({ what, figures, readings }) => {
+    const usual = gapOrSize(measurementOf(what.text)?.usual);
+    return [
+      ...figures.flatMap((f) => impossible(f, f.key.usual ?? usual)),
+      ...readings.flatMap(({ quantity, words, span }) => {
+        const fault = usual && quantity.kind === measurementOf(what.text)?.kind ? faultOfQuantity(quantity, usual, words.some((w) => ["above", "below"].includes(w.text))) : undefined;
+        return fault === undefined || !usual ? [] : [{ key: what.text, path: what.text, span, fault, quantity, usual }];
+      }),
+    ];
+  })),
+);

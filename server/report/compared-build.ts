@@ -204,7 +204,7 @@ function uncheckedOf(before: SheetInput, after: SheetInput): ComparedUnchecked[]
 
 /** Tune files whose bytes are others, though the build names them as before. */
 function fileChanges(before: SheetInput, after: SheetInput): readonly Change[] {
-  const files = (input: SheetInput) => new Map(tunesOf(input.build, input.sheet, input.data).flatMap((look) => {
+  const files = (input: SheetInput) => new Map(tunesOf(input.sheet, input.data).flatMap((look) => {
     const print = look.file && look.file.is !== "unreadable" ? look.file.print : undefined;
     return look.path !== undefined && print !== undefined ? [[look.path, { text: print, origin: "", location: { tree: input.build.subject.tree, span: look.record.span } }] as const] : [];
   }));

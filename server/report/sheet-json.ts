@@ -115,7 +115,7 @@ export function sheetJson(input: SheetInput): SheetJson {
         ? [{ rule: w.rule.text, state, reason: w.because ?? "", accepts: acceptedText(subject, w) ?? null, until: w.until?.text ?? null, silences: silences.length, file: place.file, ...place.range.start }]
         : [];
     }),
-    tune: tuneJson(tunesOf(build, sheet, input.data).find((look) => look.latest)),
+    tune: tuneJson(tunesOf(sheet, input.data).find((look) => look.latest)),
     work: workJson(build), evidence: evidenceOf(build).filter((e) => !input.open || !e.private).flatMap((e) => evidenceJson(e, atlas)), sources: sourcesOf(build).map((s) => ({ of: s.of, sort: s.sort, source: s.source === "" ? null : s.source })), cautions: { deference: DEFERENCE, items: cautionsOf(build) }, public: input.open === true,
   };
 }

@@ -44,7 +44,7 @@ export function factsOf(input: SheetInput): { label: string; text: string }[] {
 
 /** The tune that counts, in a few words. */
 export function tuneText({ build, sheet, data }: Pick<SheetInput, "build" | "sheet" | "data">): string {
-  const look = tunesOf(build, sheet, data).find((one) => one.latest);
+  const look = tunesOf(sheet, data).find((one) => one.latest);
   return look ? tuneBrief(look) : "none recorded";
 }
 

@@ -167,13 +167,13 @@ function tuneTables(record: RecordFact, sources: Sources): SheetTable[] {
 }
 
 function tuneChanges(record: RecordFact, { build, sheet, data }: Sources): readonly TuneChange[] {
-  const state = tunesOf(build, sheet, data).find((look) => look.record === record)?.state;
+  const state = tunesOf(sheet, data).find((look) => look.record === record)?.state;
   return state?.is === "stale" ? state.changes : [];
 }
 
 /** Whether each tune still answers for the engine. */
 function tuneLists({ build, sheet, atlas, data }: Sources): SheetList[] {
-  return tunesOf(build, sheet, data).map((look) => {
+  return tunesOf(sheet, data).map((look) => {
     const place = placed(atlas.placeOf(tuneAt(build, look)));
     return { caption: capital(tuneWords(look).replace(/^the /, "")), ticks: false, items: tuneSentences(look).map((text) => ({ text, ...place })) };
   });

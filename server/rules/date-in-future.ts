@@ -1,6 +1,7 @@
 // Days on which something is said to have been done that are yet to come.
 import type { Location } from "../model/declaration.ts";
 import type { EffectiveBuild } from "../model/effective.ts";
+import { whole } from "../model/reads.ts";
 import { dateOf } from "../sheet/pull.ts";
 import { plansOf } from "../sheet/work.ts";
 import { headOf } from "./record.ts";
@@ -69,7 +70,7 @@ function datesIn(build: EffectiveBuild): readonly { readonly date: string; reado
   // Steps ticked off in one statement share its day.
   const days = new Map<string, { readonly date: string; readonly at: Location }>();
   for (const tick of ticks) {
-    const statement = tree.text.lastIndexOf("done", tick.at.span.start);
+    const statement = whole(tree).text.lastIndexOf("done", tick.at.span.start);
     const key = `${statement} ${tick.date}`;
     if (!days.has(key)) days.set(key, tick);
   }

@@ -12,7 +12,7 @@ import { isOutsideUsual, slipFixes, slipsOf } from "./slip.ts";
 import { eventSlips } from "./slip-of-events.ts";
 import { oversizeSlips } from "./slip-of-oversize.ts";
 import { readingSlips } from "./slip-of-reading.ts";
-import { shareSlips } from "./slip-of-share.ts";
+import { type ShareSlip, recordShareSlips, shareSlips } from "./slip-of-share.ts";
 import { toolSlips } from "./slip-of-tool.ts";
 import { torqueSlips } from "./slip-of-torque.ts";
 import { giver, nameOf, readingText, textAt, torqueText, written } from "./wording.ts";
@@ -82,23 +82,27 @@ engine dunlin-18 {
       }
     }
   },
-  checkBuild({ build, sheet, report }) {
-    for (const { fastener, torque, quantity, slips, share } of torqueSlips(build, sheet)) {
+  checkBuild({ build, sheet, report, apart }) {
+    apart("torques", () => {
+      for (const { fastener, torque, quantity, slips, share } of torqueSlips(build, sheet)) {
+        const [first] = slips;
+        if (!first) continue;
+        report({
+          message: `${torqueText(torque)} would load \`${fastener}\` to ${formatPercent(share)} of its proof load. Was ${first.text} meant?`,
+          at: torque.at, path: torque.path, fixes: quantity.figures.length > 0 ? slipFixes(slips, torque.at) : [],
+        });
+      }
+    });
+    apart("oversizes", () => {
+      for (const { provided, path, slips, beside, share } of oversizeSlips(build)) {
+        const [first] = slips;
+        if (!first) continue;
+        report({ message: `${written(provided)} is ${formatPercent(share)} of the ${beside} it is added to. Was ${first.text} meant?`, at: provided.location, path, fixes: slipFixes(slips, provided.location) });
+      }
+    });
+    const ofShare = ({ provided, quantity, path, slips, otherSlips, low, high, beside, of }: ShareSlip) => {
       const [first] = slips;
-      if (!first) continue;
-      report({
-        message: `${torqueText(torque)} would load \`${fastener}\` to ${formatPercent(share)} of its proof load. Was ${first.text} meant?`,
-        at: torque.at, path: torque.path, fixes: quantity.figures.length > 0 ? slipFixes(slips, torque.at) : [],
-      });
-    }
-    for (const { provided, path, slips, beside, share } of oversizeSlips(build)) {
-      const [first] = slips;
-      if (!first) continue;
-      report({ message: `${written(provided)} is ${formatPercent(share)} of the ${beside} it is added to. Was ${first.text} meant?`, at: provided.location, path, fixes: slipFixes(slips, provided.location) });
-    }
-    for (const { provided, quantity, path, slips, otherSlips, low, high, beside, of } of shareSlips(build, sheet)) {
-      const [first] = slips;
-      if (!first) continue;
+      if (!first) return;
       const span = formatBand({ low, nominal: high, high }, quantity.kind, quantity.unit ?? unitFor(quantity.kind, "metric", high));
       const [other] = otherSlips;
       report({
@@ -106,16 +110,20 @@ engine dunlin-18 {
         at: provided.location, path, fixes: [...slipFixes(slips, provided.location), ...(of ? slipFixes(otherSlips, of.location) : [])],
         related: of ? [{ message: "It is held against this.", at: of.location }] : [],
       });
-    }
-    for (const { at, quantity, path, place, slips, expected, against } of readingSlips(build, sheet)) {
-      const [first] = slips;
-      if (!first) continue;
-      const wanted = formatValue(expected, quantity.kind, quantity.unit ?? unitFor(quantity.kind, "metric", expected));
-      report({
-        message: `${readingText(at, quantity)}${place ? ` at ${place}` : ""} is far from ${against === "figure" ? `the ${wanted} it is a reading of` : `the other readings, about ${wanted}`}. Was ${first.text} meant?`,
-        at, path, fixes: slipFixes(slips, at),
-      });
-    }
+    };
+    for (const slot of build.slots.values()) if (slot.key.usualPer) apart(slot.path, () => shareSlips(build, sheet, slot).forEach(ofShare));
+    apart("records", () => recordShareSlips(build, sheet).forEach(ofShare));
+    apart("readings", () => {
+      for (const { at, quantity, path, place, slips, expected, against } of readingSlips(build, sheet)) {
+        const [first] = slips;
+        if (!first) continue;
+        const wanted = formatValue(expected, quantity.kind, quantity.unit ?? unitFor(quantity.kind, "metric", expected));
+        report({
+          message: `${readingText(at, quantity)}${place ? ` at ${place}` : ""} is far from ${against === "figure" ? `the ${wanted} it is a reading of` : `the other readings, about ${wanted}`}. Was ${first.text} meant?`,
+          at, path, fixes: slipFixes(slips, at),
+        });
+      }
+    });
     for (const { asked, chosen, slips, is, path, at, quantity } of slipsOf(build)) {
       // One outside its key's usual span has its finding already.
       if (is !== "point" || isOutsideUsual(chosen.fact)) continue;

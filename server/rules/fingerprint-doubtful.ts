@@ -2,6 +2,7 @@
 import { SCHEME, type TuneState, tunesOf } from "../sheet/tune.ts";
 import type { BuildRule } from "./rule.ts";
 import { FITS, recordFix, tuneAt } from "./tune-record.ts";
+import { textAt } from "./wording.ts";
 
 const ENGINE = `
 engine dunlin-20 {
@@ -34,11 +35,11 @@ build wren-hill-2 on dunlin-20 {
 `,
   },
   check({ build, sheet, data, report }) {
-    for (const look of tunesOf(build, sheet, data)) {
+    for (const look of tunesOf(sheet, data)) {
       if (look.state.is !== "doubtful") continue;
       const at = tuneAt(build, look, "made-for");
       const fix = recordFix(build, sheet, look, FITS);
-      report({ message: `${wordsOf(look.state, at.tree.text.slice(at.span.start, at.span.end))} If the tune is known to fit, let the fix write its fingerprint; otherwise take it out.`, at, fixes: fix ? [fix] : [], path: "tune" });
+      report({ message: `${wordsOf(look.state, textAt(at))} If the tune is known to fit, let the fix write its fingerprint; otherwise take it out.`, at, fixes: fix ? [fix] : [], path: "tune" });
     }
   },
 };

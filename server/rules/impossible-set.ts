@@ -1,6 +1,7 @@
 // Figures each of which is possible, and which cannot all be true of one engine.
 import type { Location } from "../model/declaration.ts";
 import { type EffectiveBuild, type Provided, effective } from "../model/effective.ts";
+import { keptFor } from "../model/reads.ts";
 import { compareWithLimit } from "../quantity/display.ts";
 import { cylinderDisplacement } from "../engineering/bottom-end.ts";
 import { meaningOf } from "../sheet/meaning.ts";
@@ -64,14 +65,8 @@ function read(build: EffectiveBuild, path: string): Read | undefined {
   return provided && interval && interval.nominal > 0 ? { provided, ...interval } : undefined;
 }
 
-const remembered = new WeakMap<EffectiveBuild, readonly ImpossibleSet[]>();
-
 /** Every set of figures that cannot be, in the order of the sheet. */
-export function setsOf(build: EffectiveBuild): readonly ImpossibleSet[] {
-  let known = remembered.get(build);
-  if (!known) remembered.set(build, (known = setsIn(build)));
-  return known;
-}
+export const setsOf: (build: EffectiveBuild) => readonly ImpossibleSet[] = keptFor(setsIn);
 
 function setsIn(build: EffectiveBuild): readonly ImpossibleSet[] {
   const sets: ImpossibleSet[] = [];

@@ -44,6 +44,8 @@ export interface BuildContext {
   readonly report: (finding: Report) => void;
   /** Says that something critical could not be checked for want of these figures. */
   readonly unchecked: (what: string, missing: readonly { readonly path: string; readonly words: string }[]) => void;
+  /** Does a part of the rule's work that stands for itself: after an edit it is done again only where something that it looks at changed. Names are the rule's own. */
+  readonly apart: (name: string, work: () => void) => void;
 }
 
 export interface FileContext {

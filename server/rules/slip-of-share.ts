@@ -1,7 +1,7 @@
 // A figure that is far from the share of another figure that it ever holds: a ring's gap against its bore, a seat load against the open one.
 // Offers readings of either; judges nothing.
 import type { FigureFact, RecordFact } from "../model/declaration.ts";
-import { type EffectiveBuild, type Origin, type Provided, effective, wordsFor } from "../model/effective.ts";
+import { type EffectiveBuild, type Origin, type Provided, type Slot, effective, wordsFor } from "../model/effective.ts";
 import { intervalOf } from "../model/value.ts";
 import { formatValue, unitFor } from "../quantity/display.ts";
 import { type Slip, likelySlips } from "../quantity/slips.ts";
@@ -36,41 +36,47 @@ interface Base {
   readonly quantity?: Quantity;
 }
 
-/** Of a build, its own figures, those of its records, and those of its parts and cards: what lies within the engine is the engine's finding. */
-export function shareSlips(build: EffectiveBuild, sheet: Sheet): readonly ShareSlip[] {
-  const found: ShareSlip[] = [];
-  const pairs = new Set<string>();
-  const look = (provided: Provided, path: string, share: UsualShare, base: Base) => {
-    const value = provided.fact.value;
-    if (value.is !== "quantity" || isOutsideUsual(provided.fact) || isSlip(build, path)) return;
-    if (build.subject.sort === "build" && provided.origin.sort === "engine" && (!base.of || base.of.origin.sort === "engine")) return;
-    if (base.of && !sameReference(provided, base.of)) return;
-    // A flow by weight and one by volume are no shares of each other without the density.
-    if (base.kind !== undefined && base.kind !== value.quantity.kind && base.kind.endsWith("-flow")) return;
-    const size = share.power === 3 ? base.size ** 3 : base.size;
-    const low = share.low * size;
-    const high = share.high * size;
-    const slips = likelySlips(value.quantity, { low, nominal: low > 0 ? Math.sqrt(low * high) : high / 2, high });
-    if (slips.length === 0) return;
-    // Each of two figures that are held against one another says the same of the other.
-    const pair = [path, share.path === "{other}" ? (otherSide(path) ?? "") : path].sort().join(" ");
-    if (share.path === "{other}" && pairs.has(pair)) return;
-    pairs.add(pair);
-    const otherSlips = share.power === undefined ? readingsOfOther(base, share, value.quantity.interval.nominal) : [];
-    found.push({ provided, quantity: value.quantity, path, slips, otherSlips, low, high, beside: share.path === "{other}" ? `${base.text} on the other side` : `${share.words} of ${base.text}`, ...(base.of && { of: base.of }) });
-  };
-  for (const slot of build.slots.values())
-    for (const share of slot.key.usualPer ?? []) {
-      const base = baseOf(build, sheet, slot.path, share.path);
-      if (base) for (const provided of slot.chain.slice(slot.from)) look(provided, slot.path, share, base);
-    }
+/** Of a build, its own figures and those of its parts and cards at one place: what lies within the engine is the engine's finding. */
+export function shareSlips(build: EffectiveBuild, sheet: Sheet, slot: Slot): readonly ShareSlip[] {
+  return (slot.key.usualPer ?? []).flatMap((share) => {
+    const found = slipsBeside(build, sheet, slot, share);
+    if (share.path !== "{other}" || found.length === 0) return found;
+    // Each of two figures that are held against one another says the same of the other: the intake's speaks for both.
+    const intake = slot.path.includes(".exhaust.") ? build.slots.get(otherSide(slot.path) ?? "") : undefined;
+    return intake && slipsBeside(build, sheet, intake, share).length > 0 ? [] : found.slice(0, 1);
+  });
+}
+
+/** The same of a build's records. */
+export function recordShareSlips(build: EffectiveBuild, sheet: Sheet): readonly ShareSlip[] {
   const origin: Origin = { sort: build.subject.sort, declaration: build.subject, words: wordsFor(build.subject) };
-  for (const fact of build.subject.records.flatMap(figuresOf))
-    for (const share of fact.key.usualPer ?? []) {
+  return build.subject.records.flatMap(figuresOf).flatMap((fact) =>
+    (fact.key.usualPer ?? []).flatMap((share) => {
       const base = baseOf(build, sheet, fact.path, share.path);
-      if (base) look({ role: "chosen", origin, fact, location: { tree: build.subject.tree, span: fact.span } }, fact.path, share, base);
-    }
-  return found;
+      return (base && slipBeside(build, { role: "chosen", origin, fact, location: { tree: build.subject.tree, span: fact.span } }, fact.path, share, base)) ?? [];
+    }),
+  );
+}
+
+function slipsBeside(build: EffectiveBuild, sheet: Sheet, slot: Slot, share: UsualShare): readonly ShareSlip[] {
+  const base = baseOf(build, sheet, slot.path, share.path);
+  return base ? slot.chain.slice(slot.from).flatMap((provided) => slipBeside(build, provided, slot.path, share, base) ?? []) : [];
+}
+
+function slipBeside(build: EffectiveBuild, provided: Provided, path: string, share: UsualShare, base: Base): ShareSlip | undefined {
+  const value = provided.fact.value;
+  if (value.is !== "quantity" || isOutsideUsual(provided.fact) || isSlip(build, path)) return undefined;
+  if (build.subject.sort === "build" && provided.origin.sort === "engine" && (!base.of || base.of.origin.sort === "engine")) return undefined;
+  if (base.of && !sameReference(provided, base.of)) return undefined;
+  // A flow by weight and one by volume are no shares of each other without the density.
+  if (base.kind !== undefined && base.kind !== value.quantity.kind && base.kind.endsWith("-flow")) return undefined;
+  const size = share.power === 3 ? base.size ** 3 : base.size;
+  const low = share.low * size;
+  const high = share.high * size;
+  const slips = likelySlips(value.quantity, { low, nominal: low > 0 ? Math.sqrt(low * high) : high / 2, high });
+  if (slips.length === 0) return undefined;
+  const otherSlips = share.power === undefined ? readingsOfOther(base, share, value.quantity.interval.nominal) : [];
+  return { provided, quantity: value.quantity, path, slips, otherSlips, low, high, beside: share.path === "{other}" ? `${base.text} on the other side` : `${share.words} of ${base.text}`, ...(base.of && { of: base.of }) };
 }
 
 /** Readings of the other figure beside which this one would be usual, and which are usual themselves. */

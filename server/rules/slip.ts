@@ -1,6 +1,7 @@
 // A chosen figure that reads like a slip against what is asked for: the point misplaced, or the unit exchanged. Offers readings; judges nothing.
 import type { FigureFact, Location } from "../model/declaration.ts";
 import { type EffectiveBuild, type Provided, asked, chosen } from "../model/effective.ts";
+import { keptBy, keptFor } from "../model/reads.ts";
 import { type FinalTorque, askedTorque, chosenTorque } from "../model/tightening.ts";
 import type { QuantityValue } from "../model/value.ts";
 import { spellingOfUnit } from "../../grammar/vocabulary.ts";
@@ -30,30 +31,28 @@ export interface AskedSlip {
 }
 
 /** Chosen figures of a build that lie outside what is asked for and would lie inside with the point moved or another unit. */
-export function slipsOf(build: EffectiveBuild): readonly AskedSlip[] {
-  const known = memo.get(build);
-  if (known) return known;
-  const found: AskedSlip[] = [];
-  for (const slot of build.slots.values()) {
-    const source = asked(slot);
-    const own = chosen(slot);
-    const wanted = quantityOf(source);
-    const given = quantityOf(own);
-    if (!source || !own || !wanted || !given || slot.path.endsWith(".torque") && slot.path.startsWith("fastener.")) continue;
-    const slip = slipOf(slot.path, source, own, wanted, given, source.location, own.location);
-    if (slip) found.push(slip);
+export const slipsOf: (build: EffectiveBuild) => readonly AskedSlip[] = keptFor((build) => [
+  ...[...build.slots.values()].flatMap((slot) => (asked(slot) && chosen(slot) ? (slipsInSlots(build)(slot.path) ?? []) : [])),
+  ...build.fasteners.flatMap((fastener) => slipsOfTorque(build)(fastener) ?? []),
+]);
+
+const slipsInSlots = keptFor((build: EffectiveBuild) => keptBy((path: string): AskedSlip | undefined => {
+  if (path.endsWith(".torque") && path.startsWith("fastener.")) return undefined;
+  const slot = build.slots.get(path);
+  const source = asked(slot);
+  const own = chosen(slot);
+  const wanted = quantityOf(source);
+  const given = quantityOf(own);
+  return source && own && wanted && given && slipOf(path, source, own, wanted, given, source.location, own.location);
+}));
+
+const slipsOfTorque = keptFor((build: EffectiveBuild) => keptBy((fastener: string): AskedSlip | undefined => {
+  for (const { wanted, given } of torquePairs(build, fastener)) {
+    const slip = slipOf(given.path, wanted.provided, given.provided, wanted.value, given.value, wanted.at, given.at);
+    if (slip) return slip;
   }
-  for (const fastener of build.fasteners)
-    for (const { wanted, given } of torquePairs(build, fastener)) {
-      const slip = slipOf(given.path, wanted.provided, given.provided, wanted.value, given.value, wanted.at, given.at);
-      if (slip) {
-        found.push(slip);
-        break;
-      }
-    }
-  memo.set(build, found);
-  return found;
-}
+  return undefined;
+}));
 
 /**
  * Torques of a fastener that the builder chose, each beside the one it stands for: stage by stage where both tighten in as many, else the final
@@ -97,8 +96,6 @@ function spelt(slip: Slip, { unit, unitText }: Quantity): Slip {
   return { ...slip, text: slip.text.replace(usual, unitText), edits: slip.edits.map((e) => ({ ...e, text: e.text.replace(usual, unitText) })) };
 }
 
-const memo = new WeakMap<EffectiveBuild, readonly AskedSlip[]>();
-
 /** True where a figure lies wholly outside what its key ever holds. */
 export function isOutsideUsual(fact: FigureFact): boolean {
   const { usual } = fact.key;
@@ -109,7 +106,9 @@ export function isOutsideUsual(fact: FigureFact): boolean {
 
 /** True where the figure at a path is taken for a slip, so that no other rule judges what it says. */
 export function isSlip(build: EffectiveBuild, path: string): boolean {
-  return slipsOf(build).some((s) => s.path === path);
+  if (slipsInSlots(build)(path)) return true;
+  const [block, fastener] = path.split(".");
+  return block === "fastener" && fastener !== undefined && slipsOfTorque(build)(fastener)?.path === path;
 }
 
 export function slipFixes(slips: readonly Slip[], at: Location): Fix[] {

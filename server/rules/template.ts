@@ -1,12 +1,13 @@
 // Text laid out for a builder to fill in: a part that is missing, its essential keys as holes. Knows the schema, not why the part is wanted.
 import type { Declaration } from "../model/declaration.ts";
+import { whole } from "../model/reads.ts";
 import type { BlockSchema, PartKind } from "../schema/types.ts";
 import type { Edit } from "./finding.ts";
 
 /** `fit KIND { key: … }` after the build's last fit, or first in its block. Undefined where the build has no block to put it in. */
 export function fitTemplate(build: Declaration, kind: PartKind, alsoKeys: readonly string[]): Edit | undefined {
   const last = build.fits[build.fits.length - 1];
-  const text = build.tree.text;
+  const { text } = whole(build.tree);
   if (last) {
     const indent = indentAt(text, last.span.start);
     return { tree: build.tree, span: { start: last.span.end, end: last.span.end }, text: `\n${layOut(kind, alsoKeys, indent)}` };

@@ -37,7 +37,7 @@ main 118
 `,
   },
   check({ build, sheet, data, report }) {
-    for (const look of tunesOf(build, sheet, data)) {
+    for (const look of tunesOf(sheet, data)) {
       if (look.file?.is !== "changed") continue;
       const fix = filePrintFix(build, look);
       report({ message: `"${look.path}" is not the file that was recorded here: its fingerprint is ${look.file.print}, and ${look.file.recorded} is written. Find the right file again, or say that this one is meant.`, at: tuneAt(build, look, "file-print"), fixes: fix ? [fix] : [], path: "tune" });

@@ -45,7 +45,7 @@ main 118
 `,
   },
   check({ build, sheet, data, report }) {
-    for (const look of tunesOf(build, sheet, data)) {
+    for (const look of tunesOf(sheet, data)) {
       if (look.file?.is !== "unreadable") continue;
       report({ message: `The tune file "${look.path}" ${WHY[look.file.why]}`, at: tuneAt(build, look), path: "tune", ...(look.file.why !== "missing" && { severity: "advice" as const }) });
     }

@@ -3,6 +3,7 @@
 import type { Phrase, Span } from "../../grammar/tree.ts";
 import type { Location, RecordFact } from "../model/declaration.ts";
 import type { EffectiveBuild } from "../model/effective.ts";
+import { whole } from "../model/reads.ts";
 import type { Sheet } from "../sheet/evaluate.ts";
 import { figureOf } from "../sheet/pull.ts";
 import { SCHEME, type TuneChange, type TuneFileState, type TuneLook, fingerprintOf } from "../sheet/tune.ts";
@@ -14,7 +15,7 @@ export const FITS = "This tune was made for the engine as it now is: write its f
 
 /** The fix that records a tune as made for the build as it stands. Nothing where the text of the tune is damaged. */
 export function recordFix(build: EffectiveBuild, sheet: Sheet, look: TuneLook, title: string): Fix | undefined {
-  const { tree } = build.subject;
+  const tree = whole(build.subject.tree);
   const phrase = phraseAt(build, look.record);
   if (!phrase || phrase.block?.closed === false) return undefined;
   const figures = tuneFigures(build, sheet);
@@ -98,7 +99,7 @@ function wordSpan({ span, word }: RecordFact): Span {
 }
 
 function phraseAt(build: EffectiveBuild, record: RecordFact): Phrase | undefined {
-  return build.subject.tree.phrase?.block?.items.find((item): item is Phrase => item.kind === "phrase" && item.span.start === record.span.start);
+  return whole(build.subject.tree).phrase?.block?.items.find((item): item is Phrase => item.kind === "phrase" && item.span.start === record.span.start);
 }
 
 function indentAt(text: string, offset: number): string {

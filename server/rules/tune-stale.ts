@@ -46,7 +46,7 @@ build wren-hill-2 on dunlin-20 {
 `,
   },
   check({ build, sheet, data, report }) {
-    for (const look of tunesOf(build, sheet, data)) {
+    for (const look of tunesOf(sheet, data)) {
       if (!look.latest) continue;
       const { state } = look;
       const fix = () => {

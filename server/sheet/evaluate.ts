@@ -1,6 +1,8 @@
 // Works every formula out for one effective build, with low, nominal and high, and what was missing. Knows formulas, not what they mean.
 import { type EffectiveBuild, type Provided, type Slot, asked, chosen, effective } from "../model/effective.ts";
 import type { Location } from "../model/declaration.ts";
+import type { Edits } from "../model/edited.ts";
+import { type Changes, type Kept, type KeptBy, keptBy, keptOnce } from "../model/reads.ts";
 import { type Interval, addIntervals, exactly, hasSpread } from "../quantity/interval.ts";
 import type { KindId } from "../quantity/kinds.ts";
 import { type Each, type Formula, type Input, type LookedUp, type Stage, type Thing, at } from "./formula.ts";
@@ -140,28 +142,16 @@ function fixedOf(formulas: readonly Formula[]): ReadonlyMap<string, Instance> {
 
 function instancesOf(build: EffectiveBuild, formulas: readonly Formula[]): Instances {
   const fixed = fixedOf(formulas);
-  const places = new Map<Each, readonly string[]>([["side", SIDES]]);
-  const placed = (each: Each): readonly string[] => {
-    let known = places.get(each);
-    if (!known) places.set(each, (known = placesOf(each, build)));
-    return known;
-  };
-  let moving: Map<string, Instance> | undefined;
-  const movingOnes = (): ReadonlyMap<string, Instance> => {
-    if (!moving) {
-      moving = new Map();
-      for (const formula of formulas) if (formula.each !== undefined && formula.each !== "side") for (const each of placed(formula.each)) moving.set(at(formula.id, each), { formula, each });
-    }
-    return moving;
-  };
-  const known = new Map<string, Instance | undefined>();
-  const get = (id: string): Instance | undefined => {
-    if (known.has(id)) return known.get(id);
-    const found = fixed.get(id) ?? movingOnes().get(id);
-    const instance = found && (!found.formula.applies || found.formula.applies(build, found.each)) ? found : undefined;
-    known.set(id, instance);
-    return instance;
-  };
+  const placed = keptBy((each: Each): readonly string[] => (each === "side" ? SIDES : placesOf(each, build)));
+  const moving = keptOnce((): ReadonlyMap<string, Instance> => {
+    const found = new Map<string, Instance>();
+    for (const formula of formulas) if (formula.each !== undefined && formula.each !== "side") for (const each of placed(formula.each)) found.set(at(formula.id, each), { formula, each });
+    return found;
+  });
+  const get = keptBy((id: string): Instance | undefined => {
+    const found = fixed.get(id) ?? moving().get(id);
+    return found && (!found.formula.applies || found.formula.applies(build, found.each)) ? found : undefined;
+  });
   return {
     get,
     ids() {
@@ -175,48 +165,80 @@ function instancesOf(build: EffectiveBuild, formulas: readonly Formula[]): Insta
 const SIDES = ["intake", "exhaust"] as const;
 const ONCE = [""] as const;
 
-/** The sheet of a build. Pure; nothing throws for what a build says. */
-export function evaluate(build: EffectiveBuild, formulas: readonly Formula[], keyWords: (path: string) => string): Sheet {
+/** An earlier state of the same build, whose values may still hold. */
+export interface Earlier {
+  readonly sheet: Sheet;
+  readonly changes: Changes;
+  readonly edits: Edits;
+}
+
+/** What a sheet has worked out by now, by the ids of values: the values, and on which readings they rest. */
+interface WorkedOut {
+  readonly node: (id: string) => Kept<Node | undefined> | undefined;
+  readonly rests: (id: string) => Kept<ReadonlySet<string>> | undefined;
+}
+const workedOut = new WeakMap<Sheet, WorkedOut>();
+
+/**
+ * The sheet of a build. Pure; nothing throws for what a build says.
+ * @param earlier while it has one, values of an earlier state are taken over where nothing that they rest on changed.
+ */
+export function evaluate(build: EffectiveBuild, formulas: readonly Formula[], keyWords: (path: string) => string, earlier: () => Earlier | undefined = () => undefined): Sheet {
   const instances = instancesOf(build, formulas);
-  const workOut = workings(build, instances, keyWords, undefined, measuredValues(build, instances, keyWords));
+  const { measured, rests } = measuredValues(build, instances, keyWords, (id) => {
+    const before = earlier();
+    const known = before && workedOut.get(before.sheet)?.rests(id);
+    return before && known?.reads && !known.reads.touches(before.changes) ? known : undefined;
+  });
+  const workOut = workings(build, instances, keyWords, undefined, measured, (id) => {
+    const before = earlier();
+    return before && stillHolds(workedOut.get(before.sheet)?.node(id), before, workOut, measured);
+  });
   const get = (id: string) => workOut(id)?.value;
-  let values: readonly SheetValue[] | undefined;
-  return {
+  const values = keptOnce((): readonly SheetValue[] => instances.ids().flatMap((id) => get(id) ?? []));
+  const sheet: Sheet = {
     build,
     get values() {
-      return (values ??= instances.ids().flatMap((id) => get(id) ?? []));
+      return values();
     },
     byId: { get, has: (id) => instances.get(id) !== undefined, keys: () => instances.ids().values() },
   };
+  workedOut.set(sheet, { node: workOut.known, rests });
+  return sheet;
+}
+
+/** A value of an earlier state, where it was watched, nothing that it looked at changed, and none of its figures stands in a text that was edited. */
+function stillHolds(before: Kept<Node | undefined> | undefined, { changes, edits }: Earlier, workOut: (id: string) => Node | undefined, measured: (id: string) => readonly MeasuredValue[]): Kept<Node> | undefined {
+  const node = before?.value;
+  if (!before?.reads || !node || before.reads.touches(changes) || node.value.provided.some((p) => edits.has(p.origin.declaration))) return undefined;
+  // What it rests on holds as well. Taken from this state, so that nothing of the earlier one stays alive by it.
+  const inputs = node.inputs.map((input) => (input.node ? { ...input, node: workOut(input.node.value.id) } : input));
+  const below = (node.value as unknown as Lazy).below.flatMap((value) => workOut(value.id)?.value ?? []);
+  return { reads: before.reads, value: { ...node, inputs, value: valueOf({ ...node.value, interval: node.value.interval, impossible: node.value.impossible }, below, measured) } };
 }
 
 /** For a value's id, what it comes to from the readings; worked out when first asked for. */
-function measuredValues(build: EffectiveBuild, byId: Instances, keyWords: (path: string) => string): (id: string) => readonly MeasuredValue[] {
-  if (build.measured.length === 0) return () => NONE_MEASURED;
-  const readings = measuredReadings(build);
-  if (readings.length === 0) return () => NONE_MEASURED;
-  const targets = new Map(readings.map((r) => [r.path ?? r.valueId ?? "", r]));
-  const resting = new Map<string, ReadonlySet<string>>();
+function measuredValues(build: EffectiveBuild, byId: Instances, keyWords: (path: string) => string, earlier: WorkedOut["rests"]): { readonly measured: (id: string) => readonly MeasuredValue[]; readonly rests: WorkedOut["rests"] } {
+  const targets = keptOnce(() => new Set(measuredReadings(build).map((r) => r.path ?? r.valueId ?? "")));
   /** Measured paths and values that a value rests on, through other values too. */
-  const restsOn = (id: string): ReadonlySet<string> => {
-    const known = resting.get(id);
-    if (known) return known;
+  const restsOn = keptBy((id: string): ReadonlySet<string> => {
     const found = new Set<string>();
-    resting.set(id, found);
-    if (targets.has(id)) found.add(id);
+    if (targets().has(id)) found.add(id);
     const entry = byId.get(id);
     if (entry) for (const { input } of inputsOf(entry.formula)) collect(input, entry.each, found);
     return found;
-  };
+  }, earlier);
   const collect = (input: Input<unknown>, each: string, found: Set<string>): void => {
     if (input.reads === "either") for (const one of input.of) collect(one, each, found);
     else if (input.reads === "value") for (const target of restsOn(at(input.id, each))) found.add(target);
-    else if (input.reads === "figure" && (input.role === undefined || input.role === "measured")) for (const path of input.paths) if (targets.has(at(path, each))) found.add(at(path, each));
+    else if (input.reads === "figure" && (input.role === undefined || input.role === "measured")) for (const path of input.paths) if (targets().has(at(path, each))) found.add(at(path, each));
   };
   const byPlace = new Map<string, (id: string) => Node | undefined>();
-  return (id) => {
+  const measured = (id: string): readonly MeasuredValue[] => {
+    if (build.measured.length === 0 || targets().size === 0) return NONE_MEASURED;
     const on = restsOn(id);
     if (on.size === 0) return NONE_MEASURED;
+    const readings = measuredReadings(build);
     const own = readings.filter((r) => on.has(r.path ?? r.valueId ?? ""));
     return measuredPlaces(own).flatMap((place): MeasuredValue[] => {
       const words = placeWords(place);
@@ -229,6 +251,7 @@ function measuredValues(build: EffectiveBuild, byId: Instances, keyWords: (path:
       return node ? [{ place: words, value: node.value, readings: own.filter((r) => describesPlace(r.place, place)) }] : [];
     });
   };
+  return { measured, rests: restsOn.known };
 }
 
 const NONE_MEASURED: readonly MeasuredValue[] = [];
@@ -239,23 +262,20 @@ interface AsMeasured {
 }
 
 /** Works values out one at a time, each once: as specified, or at one place as it was measured there. */
-function workings(build: EffectiveBuild, byId: Instances, keyWords: (path: string) => string, asMeasured: AsMeasured | undefined, measured: (id: string) => readonly MeasuredValue[]): (id: string) => Node | undefined {
-  const nodes = new Map<string, Node>();
+function workings(build: EffectiveBuild, byId: Instances, keyWords: (path: string) => string, asMeasured: AsMeasured | undefined, measured: (id: string) => readonly MeasuredValue[], earlier?: (id: string) => Kept<Node> | undefined): Pick<KeptBy<string, Node | undefined>, "known"> & ((id: string) => Node | undefined) {
   const open = new Set<string>();
 
-  const nodeOf = (id: string): Node | undefined => {
-    const done = nodes.get(id);
-    if (done) return done;
+  const known = keptBy((id: string): Node | undefined => {
     const entry = byId.get(id);
-    // A formula that needs itself is a mistake in the declarations; a test forbids it, and here it is simply not computed.
-    if (!entry || open.has(id)) return undefined;
+    if (!entry) return undefined;
     open.add(id);
     const confirmed = asMeasured?.readings.findLast((r) => r.valueId === id && describesPlace(r.place, asMeasured.place));
     const node = confirmed ? measuredNode(id, entry.formula, entry.each, confirmed) : build_(id, entry.formula, entry.each);
     open.delete(id);
-    nodes.set(id, node);
     return node;
-  };
+  }, earlier);
+  // A formula that needs itself is a mistake in the declarations; a test forbids it, and here it is simply not computed.
+  const nodeOf = (id: string): Node | undefined => (open.has(id) ? undefined : known(id));
 
   const build_ = (id: string, formula: Formula, each: string): Node => {
     const inputs: Node["inputs"][number][] = [];
@@ -387,7 +407,7 @@ function workings(build: EffectiveBuild, byId: Instances, keyWords: (path: strin
     return { missing: [], impossible: `nothing is known for ${paths.map((p) => plainly(build.slots.get(p)) ?? p).join(" and ")}` };
   };
 
-  return nodeOf;
+  return Object.assign(nodeOf, { known: known.known });
 }
 
 /** What counts of a slot for an input: where it takes only what was asked for or only what was chosen, the other is none. */

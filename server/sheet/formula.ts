@@ -4,6 +4,7 @@ import type { UnitId } from "../../grammar/vocabulary.ts";
 import type { Location } from "../model/declaration.ts";
 import type { EffectiveBuild, Provided } from "../model/effective.ts";
 import { effective } from "../model/effective.ts";
+import { keptFor } from "../model/reads.ts";
 import type { Thread } from "../model/value.ts";
 import type { Interval } from "../quantity/interval.ts";
 import type { KindId } from "../quantity/kinds.ts";
@@ -178,21 +179,17 @@ export function slotHas(build: EffectiveBuild, path: string): boolean {
   return effective(build.slots.get(path)) !== undefined;
 }
 
-const spokenOf = new WeakMap<EffectiveBuild, ReadonlySet<string>>();
+const spokenOf = keptFor((build: EffectiveBuild): ReadonlySet<string> => {
+  const found = new Set<string>();
+  for (const path of build.said) {
+    for (let dot = path.lastIndexOf("."); dot > 0; dot = path.lastIndexOf(".", dot - 1)) found.add(path.slice(0, dot));
+  }
+  return found;
+});
 
 /** True when the build says anything below a path. */
 export function blockHas(build: EffectiveBuild, base: string): boolean {
-  let bases = spokenOf.get(build);
-  if (!bases) {
-    const found = new Set<string>();
-    for (const [path, slot] of build.slots) {
-      if (!effective(slot)) continue;
-      for (let dot = path.lastIndexOf("."); dot > 0; dot = path.lastIndexOf(".", dot - 1)) found.add(path.slice(0, dot));
-    }
-    bases = found;
-    spokenOf.set(build, bases);
-  }
-  return bases.has(base);
+  return spokenOf(build).has(base);
 }
 
 const filled = new Map<string, Map<string, string>>();

@@ -6,6 +6,7 @@ import type { Declaration, Location, Side } from "../model/declaration.ts";
 import { type EffectiveBuild, type ProvidedTable, wordAt } from "../model/effective.ts";
 import { type DataFile, type Scope, figuresNamedBy } from "../model/project.ts";
 import type { ReadingTable } from "../model/reading.ts";
+import { keptBy, keptFor } from "../model/reads.ts";
 import { readLobeFile } from "./lobe-file.ts";
 
 export interface Lobe {
@@ -38,16 +39,18 @@ const HEEL_NOISE = 0.05e-3;
 /** The nose lies halfway between two points so far below it, m: 0.050 in, as a shaft is degreed. Common practice. */
 const BELOW_NOSE = 0.05 * 0.0254;
 
-const known = new WeakMap<ProvidedTable, Lobe | undefined>();
-
 /** The lobe of a side, where its table is given. */
 export function lobeOf(build: EffectiveBuild, side: Side | string): Lobe | undefined {
   const path = `camshaft.${side}.lobe`;
   const given = build.tables.get(path);
   if (!given) return undefined;
-  if (!known.has(given)) known.set(given, read(given, String(side), { countedFrom: wordAt(build, `${path}.counted-from`) ?? "nose", degrees: wordAt(build, `${path}.degrees`), readAt: wordAt(build, `${path}.read-at`) }));
-  return known.get(given);
+  return lobes(build)(String(side))(given);
 }
+
+const lobes = keptFor((build: EffectiveBuild) => keptBy((side: string) => keptFor((given: ProvidedTable): Lobe | undefined => {
+  const path = `camshaft.${side}.lobe`;
+  return read(given, side, { countedFrom: wordAt(build, `${path}.counted-from`) ?? "nose", degrees: wordAt(build, `${path}.degrees`), readAt: wordAt(build, `${path}.read-at`) });
+})));
 
 const declared = new WeakMap<Declaration, { readonly data: readonly (DataFile | undefined)[]; readonly lobes: readonly DeclaredLobe[] }>();
 

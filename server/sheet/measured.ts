@@ -2,7 +2,8 @@
 // formula; judges no reading.
 import type { Location, MeasuredFact, Side } from "../model/declaration.ts";
 import { type EffectiveBuild, quantityAt } from "../model/effective.ts";
-import { countsForNothing } from "../model/possible.ts";
+import { readingCountsForNothing } from "../model/possible.ts";
+import { keptFor } from "../model/reads.ts";
 import type { Interval } from "../quantity/interval.ts";
 import type { KindId } from "../quantity/kinds.ts";
 import type { Quantity } from "../quantity/quantity.ts";
@@ -33,16 +34,8 @@ export interface MeasuredReading {
   readonly location: Location;
 }
 
-const remembered = new WeakMap<EffectiveBuild, readonly MeasuredReading[]>();
-
 /** Every reading that stands for a figure or a value, oldest first. Readings taken before the work say nothing of what is fitted now. */
-export function measuredReadings(build: EffectiveBuild): readonly MeasuredReading[] {
-  const known = remembered.get(build);
-  if (known) return known;
-  const readings = readingsIn(build);
-  remembered.set(build, readings);
-  return readings;
-}
+export const measuredReadings: (build: EffectiveBuild) => readonly MeasuredReading[] = keptFor(readingsIn);
 
 function readingsIn(build: EffectiveBuild): readonly MeasuredReading[] {
   if (build.measured.length === 0) return [];
@@ -79,7 +72,7 @@ function gridReadings(build: EffectiveBuild, fact: MeasuredFact, measurement: Me
   const cylinders = quantityAt(build, "cylinders")?.quantity.interval.nominal;
   const repeats = new Map<string, { readonly reading: Omit<MeasuredReading, "interval">; readonly intervals: Interval[] }>();
   for (const { row, head, quantity, words, span } of fact.readings) {
-    if (countsForNothing(build.subject, span)) continue;
+    if (readingCountsForNothing(build.subject, span)) continue;
     const [word, valve] = row.split(/\s+/);
     const side = word === "intake" || word === "exhaust" ? word : undefined;
     if (measurement.forms.includes("valve") && !side) continue;
@@ -106,7 +99,7 @@ function figureReadings(build: EffectiveBuild, fact: MeasuredFact, measurement: 
     const row = measurement.rows?.includes(key) ? key : undefined;
     if (side === undefined && row === undefined && key !== "reading") return [];
     const value = figure.value;
-    if (value.is !== "quantity" || countsForNothing(build.subject, figure.span)) return [];
+    if (value.is !== "quantity" || readingCountsForNothing(build.subject, figure.span)) return [];
     const sides: readonly (Side | undefined)[] = side ? [side] : measurement.reads?.includes("{side}") || measurement.confirms?.includes("{side}") ? ["intake", "exhaust"] : [undefined];
     // A reading for a side serves every valve of it; the side is in what it stands for, so both sides' readings meet in one place.
     return sides.flatMap((one): MeasuredReading[] => {

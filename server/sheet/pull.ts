@@ -3,6 +3,7 @@ import { torqueFromPower } from "../engineering/power.ts";
 import type { FigureFact, Location, RecordFact } from "../model/declaration.ts";
 import type { EffectiveBuild } from "../model/effective.ts";
 import type { TableCell } from "../model/reading.ts";
+import { keptFor } from "../model/reads.ts";
 import type { QuantityValue } from "../model/value.ts";
 
 export interface PullRow {
@@ -35,21 +36,14 @@ export interface Pull {
   readonly weather: (key: string) => QuantityValue | undefined;
 }
 
-const known = new WeakMap<EffectiveBuild, readonly Pull[]>();
-
 /** The pulls of a build that have a table of speeds, oldest first; of one day in the order of the text. */
-export function pullsOf(build: EffectiveBuild): readonly Pull[] {
-  let pulls = known.get(build);
-  if (!pulls) {
-    const names = new Map<string, number>();
-    pulls = build.subject.records.filter((r) => r.word === "pull" && r.table !== undefined)
-      .map((record, i) => ({ record, i, date: dateOf(record) ?? "" }))
-      .sort((a, b) => (a.date < b.date ? -1 : a.date > b.date ? 1 : a.i - b.i))
-      .map(({ record }) => pullOf(build, record, names)).filter((pull) => pull.rows.some((row) => row.torque !== undefined));
-    known.set(build, pulls);
-  }
-  return pulls;
-}
+export const pullsOf: (build: EffectiveBuild) => readonly Pull[] = keptFor((build) => {
+  const names = new Map<string, number>();
+  return build.subject.records.filter((r) => r.word === "pull" && r.table !== undefined)
+    .map((record, i) => ({ record, i, date: dateOf(record) ?? "" }))
+    .sort((a, b) => (a.date < b.date ? -1 : a.date > b.date ? 1 : a.i - b.i))
+    .map(({ record }) => pullOf(build, record, names)).filter((pull) => pull.rows.some((row) => row.torque !== undefined));
+});
 
 export function lastPull(build: EffectiveBuild): Pull | undefined {
   return pullsOf(build).at(-1);

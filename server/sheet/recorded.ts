@@ -1,6 +1,7 @@
 // Recordings that were read, by the name they have in the ids of values. Computes nothing.
 import type { EffectiveBuild, Recording } from "../model/effective.ts";
 import type { QuantityValue } from "../model/value.ts";
+import { keptFor } from "../model/reads.ts";
 import type { Moment, Summary } from "../recording/summary.ts";
 import { dateOf, figureOf, recordQuantity } from "./pull.ts";
 
@@ -16,29 +17,22 @@ export interface RecordedRun {
   readonly weather: (key: string) => QuantityValue | undefined;
 }
 
-const known = new WeakMap<EffectiveBuild, readonly RecordedRun[]>();
-
 /** The recordings of a build that were read, oldest first; of one day in the order of the text. */
-export function recordedRuns(build: EffectiveBuild): readonly RecordedRun[] {
-  let runs = known.get(build);
-  if (!runs) {
-    const names = new Map<string, number>();
-    runs = (build.recordings ?? []).flatMap((recording, i) => (recording.outcome && "summary" in recording.outcome ? [{ recording, summary: recording.outcome.summary, i, date: dateOf(recording.record) ?? "" }] : []))
-      .sort((a, b) => (a.date < b.date ? -1 : a.date > b.date ? 1 : a.i - b.i))
-      .map(({ recording, summary, date }): RecordedRun => {
-        const plain = date === "" ? "undated" : `on-${date}`;
-        const count = (names.get(plain) ?? 0) + 1;
-        names.set(plain, count);
-        const correction = figureOf(recording.record, "correction")?.value;
-        return {
-          name: count === 1 ? plain : `${plain}-${count}`, words: date === "" ? "the undated recording" : `the recording of ${date}`, recording, summary,
-          ...(correction?.is === "word" && correction.word !== "unstated" && { correction: correction.word }), weather: (key) => recordQuantity(recording.record, `weather.${key}`),
-        };
-      });
-    known.set(build, runs);
-  }
-  return runs;
-}
+export const recordedRuns: (build: EffectiveBuild) => readonly RecordedRun[] = keptFor((build) => {
+  const names = new Map<string, number>();
+  return (build.recordings ?? []).flatMap((recording, i) => (recording.outcome && "summary" in recording.outcome ? [{ recording, summary: recording.outcome.summary, i, date: dateOf(recording.record) ?? "" }] : []))
+    .sort((a, b) => (a.date < b.date ? -1 : a.date > b.date ? 1 : a.i - b.i))
+    .map(({ recording, summary, date }): RecordedRun => {
+      const plain = date === "" ? "undated" : `on-${date}`;
+      const count = (names.get(plain) ?? 0) + 1;
+      names.set(plain, count);
+      const correction = figureOf(recording.record, "correction")?.value;
+      return {
+        name: count === 1 ? plain : `${plain}-${count}`, words: date === "" ? "the undated recording" : `the recording of ${date}`, recording, summary,
+        ...(correction?.is === "word" && correction.word !== "unstated" && { correction: correction.word }), weather: (key) => recordQuantity(recording.record, `weather.${key}`),
+      };
+    });
+});
 
 export function runNamed(build: EffectiveBuild, name: string): RecordedRun | undefined {
   return recordedRuns(build).find((run) => run.name === name);

@@ -5,6 +5,7 @@ import type { EffectiveBuild, FittedPart } from "../model/effective.ts";
 import { printOfText } from "../model/print.ts";
 import type { DataFile, Unreadable } from "../model/project.ts";
 import type { TableCell } from "../model/reading.ts";
+import { keptFor } from "../model/reads.ts";
 import { plainText, readQuantityValue } from "../model/value.ts";
 import { keyOfPath } from "../schema/lookup.ts";
 import type { Sheet } from "./evaluate.ts";
@@ -59,15 +60,11 @@ export interface TuneLook {
   readonly before: readonly { readonly part: FittedPart; readonly date: string }[];
 }
 
-const known = new WeakMap<Sheet, { readonly data: ReadonlyMap<string, DataFile>; readonly looks: readonly TuneLook[] }>();
-
-/** The build's tunes, in the order of the text. */
-export function tunesOf(build: EffectiveBuild, sheet: Sheet, data: ReadonlyMap<string, DataFile>): readonly TuneLook[] {
-  const before = known.get(sheet);
-  if (before && before.data === data) return before.looks;
+const looks = keptFor((sheet: Sheet) => keptFor((data: ReadonlyMap<string, DataFile>): readonly TuneLook[] => {
+  const { build } = sheet;
   const records = build.subject.records.filter((record) => record.word === "tune");
   const last = records.reduce<RecordFact | undefined>((best, one) => (best === undefined || (dateOf(one) ?? "") >= (dateOf(best) ?? "") ? one : best), undefined);
-  const looks = records.map((record): TuneLook => {
+  return records.map((record): TuneLook => {
     const date = dateOf(record);
     const named = record.head.find((part) => part.kind === "string");
     const path = named?.kind === "string" ? named.text : undefined;
@@ -78,8 +75,11 @@ export function tunesOf(build: EffectiveBuild, sheet: Sheet, data: ReadonlyMap<s
       state: latest ? stateOf(record, () => tuneFigures(build, sheet)) : { is: "unrecorded" }, before: latest && date !== undefined ? fittedAfter(build, date) : [],
     };
   });
-  known.set(sheet, { data, looks });
-  return looks;
+}));
+
+/** The build's tunes, in the order of the text. */
+export function tunesOf(sheet: Sheet, data: ReadonlyMap<string, DataFile>): readonly TuneLook[] {
+  return looks(sheet)(data);
 }
 
 /** The state of one record against the figures of the build as it stands; they are worked out only where they are needed. */

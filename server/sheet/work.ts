@@ -3,6 +3,7 @@
 import type { Part } from "../../grammar/tree.ts";
 import type { Location, MeasuredFact, RecordFact } from "../model/declaration.ts";
 import { type EffectiveBuild, valueAt, wordAt } from "../model/effective.ts";
+import { keptFor } from "../model/reads.ts";
 import { calledMeasurement, measurementOf } from "../schema/measurements.ts";
 import { USUAL_JOBS, USUAL_STEPS, type UsualStep, usualStep } from "../schema/steps.ts";
 import { dateOf, figureOf, recordQuantity } from "./pull.ts";
@@ -76,17 +77,8 @@ export const FULL_LOAD = 0.9;
 const MOST_STEPS = 400;
 const MOST_PLANS = 100;
 
-const known = new WeakMap<EffectiveBuild, readonly WorkPlan[]>();
-
 /** The plans of a build in the order of the text. Steps ticked off outside any plan make one of their own. */
-export function plansOf(build: EffectiveBuild): readonly WorkPlan[] {
-  let plans = known.get(build);
-  if (!plans) {
-    plans = readPlans(build);
-    known.set(build, plans);
-  }
-  return plans;
-}
+export const plansOf: (build: EffectiveBuild) => readonly WorkPlan[] = keptFor(readPlans);
 
 interface Tick extends StepEvent {
   readonly step: string;

@@ -2,19 +2,23 @@
 // clock, file or protocol; every stage is remembered by the identity of what it was given, so an edit costs what it touches.
 import type { DeclarationTree } from "../../grammar/tree.ts";
 import type { Declaration, Location } from "../model/declaration.ts";
-import { type EffectiveBuild, type Recording, effectiveOf, standsOn } from "../model/effective.ts";
+import { changedBetween, editsBetween } from "../model/edited.ts";
+import { type EffectiveBuild, type Recording, effectiveOf, standsOn, withRecordings } from "../model/effective.ts";
 import { type DataFile, type Places, type Project, type ProjectFile, type Scope, dataOf, filesSeenFrom, placesOf, scopeOf } from "../model/project.ts";
 import type { Finding, Fix, Severity, Unchecked } from "../rules/finding.ts";
 import { RULES } from "../rules/index.ts";
 import type { Outcome, Summary } from "../recording/summary.ts";
 import { recordingsWanted } from "../rules/recording.ts";
-import type { Report, Rule } from "../rules/rule.ts";
+import type { Rule } from "../rules/rule.ts";
 import { type Severities, type Taken, severitiesOf, takenSo } from "../rules/severities.ts";
 import { type Held, type HeldWaiver, holdWaivers } from "../rules/waiver-state.ts";
 import { keyOfPath } from "../schema/lookup.ts";
 import { type Sheet, evaluate } from "../sheet/evaluate.ts";
 import { FORMULAS } from "../sheet/formulas/index.ts";
 import { causesOnly } from "./consequences.ts";
+import { findingOf, bounded } from "./finding.ts";
+import { judgedBefore } from "./succession.ts";
+import { type Verdict, judge, judgeAgain } from "./verdicts.ts";
 
 /** What was worked out for one build or engine. */
 export interface SubjectResult {
@@ -291,10 +295,21 @@ function recorded(build: EffectiveBuild, uri: string, outcomes: Outcomes): Effec
     const earlier = [...outcomes].findLast(([key, o]) => key.startsWith(r.reading) && "summary" in o)?.[1];
     return earlier && "summary" in earlier ? { ...r, outcome: unjudged(earlier.summary), behind: true } : r;
   });
-  return { ...build, recordings };
+  return withRecordings(build, recordings);
 }
 
-const subjectMemo = new WeakMap<Declaration, { readonly uri: string; readonly asOf: string; readonly data: ReadonlyMap<string, DataFile>; readonly stands: ReturnType<typeof standsOn>; readonly result: SubjectResult }>();
+/** A build or engine with what its result was worked out from, and what each rule said of it. */
+interface Judged {
+  readonly uri: string;
+  readonly asOf: string;
+  readonly data: ReadonlyMap<string, DataFile>;
+  readonly stands: ReturnType<typeof standsOn>;
+  readonly result: SubjectResult;
+  /** Absent where it was looked at for the first time: most are never edited, and watching costs. */
+  readonly verdicts: readonly (Verdict | undefined)[] | undefined;
+  readonly sheet: Sheet | undefined;
+}
+const subjectMemo = new WeakMap<Declaration, Judged>();
 
 /** Works one build or engine out, or takes it as it was when nothing that it stands on has changed. */
 function analyseSubject(subject: Declaration, uri: string, scope: Scope, asOf: string, data: ReadonlyMap<string, DataFile>, outcomes: Outcomes, keepSheet: boolean): SubjectResult {
@@ -302,40 +317,24 @@ function analyseSubject(subject: Declaration, uri: string, scope: Scope, asOf: s
   const known = subjectMemo.get(subject);
   if (known && known.uri === uri && known.asOf === asOf && sameData(known.data, data) && known.stands.length === stands.length && known.stands.every((d, i) => d === stands[i]) && (known.result.build.recordings ?? []).every((r) => outcomes.get(r.key) === (r.behind ? undefined : r.outcome))) return known.result;
   const build = recorded(effectiveOf(subject, scope), uri, outcomes);
-  const work = () => evaluate(build, FORMULAS, (path) => keyOfPath(path)?.words ?? path);
+  const earlier = known ?? subjectMemo.get(judgedBefore(subject) ?? subject);
+  const edits = earlier && earlier.uri === uri && earlier.asOf === asOf && sameData(earlier.data, data) ? editsBetween([earlier.result.build.subject, ...earlier.stands], [subject, ...stands]) : undefined;
+  const changes = edits && earlier?.verdicts && changedBetween(earlier.result.build, build, edits);
+  let before = changes && earlier?.sheet && { sheet: earlier.sheet, changes, edits };
+  const work = () => evaluate(build, FORMULAS, (path) => keyOfPath(path)?.words ?? path, () => before);
   const sheet = work();
-  const raw: Finding[] = [];
-  const unchecked: Unchecked[] = [];
-  const sort = subject.sort === "build" ? "build" : "engine";
-  for (const rule of RULES) {
-    const check = rule.scope === "build" && rule.on.includes(sort) ? rule.check : rule.scope === "declaration" ? rule.checkBuild : undefined;
-    check?.({
-      build, sheet, data, asOf,
-      report: (r) => raw.push({ ...findingOf(rule, r), subject }),
-      unchecked: (what, missing) => unchecked.push({ rule: rule.id, what, missing }),
-    });
-  }
+  const context = { build, sheet, data, asOf };
+  const verdicts = edits ? judgeAgain(context, changes && earlier?.verdicts && { verdicts: earlier.verdicts, changes, edits }) : judge(context);
+  // An earlier state is held on to for no longer than this, or each would hold the one before it.
+  before = undefined;
+  const raw = verdicts.flatMap((v) => v?.findings ?? []);
+  const unchecked = verdicts.flatMap((v) => v?.unchecked ?? []);
   const declarations = new Set([subject, ...(build.engine ? [build.engine] : []), ...build.parts.map((p) => p.declaration), ...build.cards.map((c) => c.declaration)]);
   const findings = causesOnly(build, sheet, raw, [...declarations].map((declaration) => ({ declaration, findings: declarationFindings(declaration) })), ruleOf).map((f) => anchored(f, build));
   let kept = keepSheet ? sheet : undefined;
   const result: SubjectResult = { uri, build, findings, unchecked, waivers: [], data, get sheet() { return (kept ??= work()); } };
-  subjectMemo.set(subject, { uri, asOf, data, stands, result });
+  subjectMemo.set(subject, { uri, asOf, data, stands, result, verdicts: edits && verdicts, sheet: kept });
   return result;
-}
-
-/** A message quotes what a file says, and a file may say a word of a megabyte: cut to what a person reads. */
-function bounded(message: string): string {
-  if (message.length <= LONGEST_QUOTE) return message;
-  const words = message.replace(LONG_WORD, (word) => `${word.slice(0, LONGEST_QUOTE / 2)}…`);
-  return words.length <= LONGEST_MESSAGE ? words : `${words.slice(0, LONGEST_MESSAGE)}…`;
-}
-
-const LONGEST_QUOTE = 160;
-const LONGEST_MESSAGE = 500;
-const LONG_WORD = new RegExp(`\\S{${LONGEST_QUOTE},}`, "g");
-
-function findingOf(rule: Rule, r: Report): Finding {
-  return { rule: rule.id, severity: r.severity ?? rule.severity, message: bounded(r.message), at: r.at, related: r.related ?? [], fixes: r.fixes ?? [], ...(r.path !== undefined && { path: r.path }), ...(r.amount && { amount: r.amount }) };
 }
 
 /** A finding of a build stands in the build: one about a figure elsewhere points at the statement that brought it, with the figure as related place. */

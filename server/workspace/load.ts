@@ -7,6 +7,7 @@ import { lower } from "../model/lower.ts";
 import { printOfBytes, printOfText } from "../model/print.ts";
 import { type DataFile, type Project, type ProjectFile, type Unreadable, dataOfFile, figuresOf, noteHome, usesOf } from "../model/project.ts";
 import type { Host, Reading } from "./host.ts";
+import { succeeds } from "./succession.ts";
 
 const lowered = new WeakMap<DeclarationTree, Declaration>();
 
@@ -23,6 +24,11 @@ export function declarationOf(tree: DeclarationTree): Declaration {
 export function projectFileOf(source: SourceFile, previous?: ProjectFile): ProjectFile {
   if (previous?.source === source) return previous;
   const file: ProjectFile = { uri: source.uri, source, declarations: source.declarations.map(({ tree }) => declarationOf(tree)) };
+  if (previous && previous.declarations.length === file.declarations.length)
+    for (const [i, declaration] of file.declarations.entries()) {
+      const before = previous.declarations[i];
+      if (before && before !== declaration) succeeds(declaration, before);
+    }
   noteHome(file);
   return file;
 }

@@ -19,7 +19,7 @@ async function tuned(): Promise<Readonly<Record<string, string>>> {
   const uri = uriOf("wren.tappet");
   const subject = analyse(project, AS_OF).fileResult(uri)?.subjects[0];
   if (!subject) throw new Error("no build");
-  const [look] = tunesOf(subject.build, subject.sheet, subject.data);
+  const [look] = tunesOf(subject.sheet, subject.data);
   const fix = look && recordFix(subject.build, subject.sheet, look, FITS);
   const start = placesOf(project).placeOf(subject.build.subject.tree)?.start ?? 0;
   if (!fix) throw new Error("no fix");

@@ -162,7 +162,7 @@ describe.each(samples)("the sample %s", (_, subject) => {
   const { build, sheet } = subject;
 
   test("can be recorded, and is then what was recorded", () => {
-    const look = tunesOf(build, sheet, new Map()).find((l) => l.latest);
+    const look = tunesOf(sheet, new Map()).find((l) => l.latest);
     if (!look) return;
     const fix = recordFix(build, sheet, look, REDONE);
     expect(fix).toBeDefined();
@@ -204,7 +204,9 @@ function movedBuild(build: EffectiveBuild, path: string, slot: Slot): EffectiveB
   const { value } = last.fact;
   const quantity = { ...value.quantity, interval: mapInterval(value.quantity.interval, (x) => x * 1.01) };
   const changed = { ...last, fact: { ...last.fact, value: { ...value, quantity } } };
-  return { ...build, slots: new Map(build.slots).set(path, { ...slot, chain: [...slot.chain.slice(0, -1), changed] }) };
+  const { subject, engine, parts, cards, said, tables, fasteners, measured, shop } = build;
+  const slots = new Map(build.slots).set(path, { ...slot, chain: [...slot.chain.slice(0, -1), changed] });
+  return { subject, ...(engine && { engine }), parts, cards, slots, said, tables, fasteners, measured, ...(shop && { shop }) };
 }
 
 describe("the set of figures", () => {
@@ -245,15 +247,15 @@ function idMatches(id: string, wanted: string): boolean {
 function recordedText(text: string): { readonly text: string } {
   const analysis = analyseText(text, AS_OF);
   const { build, sheet, data } = buildIn(text, analysis);
-  const look = tunesOf(build, sheet, data).find((l) => l.latest);
+  const look = tunesOf(sheet, data).find((l) => l.latest);
   const fix = look && recordFix(build, sheet, look, REDONE);
   if (!fix) throw new Error("nothing to record");
   return { text: applyEdits(text, fix.edits, analysis) };
 }
 
 function lookAt(text: string) {
-  const { build, sheet, data } = buildIn(text);
-  const look = tunesOf(build, sheet, data).find((l) => l.latest);
+  const { sheet, data } = buildIn(text);
+  const look = tunesOf(sheet, data).find((l) => l.latest);
   if (!look) throw new Error("no tune");
   return look.state;
 }
