@@ -8,6 +8,7 @@ import { execFileSync } from "node:child_process";
 import { mkdirSync, readFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import { join } from "node:path";
+import { setTimeout } from "node:timers/promises";
 import type { Frame, Locator, Page } from "playwright-core";
 
 /** The page, the folder that photographs go to, and what the page and the server have said so far. */
@@ -281,11 +282,12 @@ async function findInWebview(page: Page, selector: string): Promise<{ readonly f
     for (const frame of page.frames()) {
       if (frame === page.mainFrame()) continue;
       const locator = frame.locator(selector);
-      // A frame may be gone between being listed and being asked.
-      const count = await locator.count().catch(() => 0);
+      // A frame may be gone between being listed and being asked, and one that is going or coming may never answer: the others are asked all the same.
+      const count = await Promise.race([locator.count().catch(() => 0), setTimeout(patience / 60, 0)]);
       if (count > 0) return { frame, locator };
     }
     await page.evaluate(() => new Promise((next) => requestAnimationFrame(next)));
   }
-  throw new Error(`No webview showed "${selector}" within ${patience / 1000} s.`);
+  const shown = await Promise.all(page.frames().filter((frame) => frame !== page.mainFrame()).map((frame) => Promise.race([frame.locator("body").innerText().catch(() => "gone"), setTimeout(patience / 60, "no answer")])));
+  throw new Error(`No webview showed "${selector}" within ${patience / 1000} s; the frames there show ${JSON.stringify(shown.map((text) => text.slice(0, 200)))}.`);
 }

@@ -18,7 +18,7 @@ export const extensionId = "tappet.tappet";
 export const session: SessionName = TAPPET_SESSION;
 
 /** How long a wait, and a whole test, may take before it counts as failed: bounds, never pauses. */
-const patience = 60_000;
+const patience = 90_000;
 const patienceForTest = 180_000;
 
 const tests: Test[] = [];
@@ -81,8 +81,8 @@ export async function until<T>(what: string, event: vscode.Event<unknown>, holds
 /** Asks again and again, for the few things that the editor has no event for; an error in `ask` counts as not yet. */
 export async function eventually<T>(what: string, ask: () => T | undefined | Thenable<T | undefined>): Promise<T> {
   let over = false;
+  let last: unknown;
   async function keepAsking(): Promise<T> {
-    let last: unknown;
     while (!over) {
       try {
         const answer = await ask();
@@ -96,6 +96,9 @@ export async function eventually<T>(what: string, ask: () => T | undefined | The
   }
   try {
     return await bounded(keepAsking(), what);
+  } catch (error) {
+    // What stood in the way at the last look tells more than that it took too long.
+    throw last === undefined || last === error ? error : new Error(`${error instanceof Error ? error.message : String(error)} At the last look: ${last instanceof Error ? last.message : String(last)}`);
   } finally {
     over = true;
   }
