@@ -83,59 +83,97 @@ export function partsOf({ source, flags }: RegExp): Node {
 
 export class TooMany extends Error {}
 
+/** What is still to be matched, in its order; a list of its own rather than calls within calls, as a long text would go deeper than the stack. */
+type Todo = { readonly next: Todo | undefined } & (
+  | { readonly sort: "part"; readonly part: Node; readonly back: boolean }
+  | { readonly sort: "close"; readonly index: number | undefined; readonly from: number }
+  | { readonly sort: "again"; readonly part: Extract<Node, { sort: "repeat" }>; readonly back: boolean; readonly count: number; readonly from: number }
+);
+
 /** Steps of a search that begins at every place until it finds something; past `most` it is given up. */
 export function stepsOf(node: Node, pattern: RegExp, text: string, most: number): number {
   const all = pattern.flags.includes("u") ? [...text] : text.split("");
   let steps = 0;
-  const groups: (readonly [number, number] | undefined)[] = [];
+  let groups: readonly (readonly [number, number] | undefined)[] = [];
   const holds = (edge: string, i: number): boolean => {
     if (edge === "^") return i === 0 || (pattern.multiline && all[i - 1] === "\n");
     if (edge === "$") return i === all.length || (pattern.multiline && all[i] === "\n");
     const word = (c: string | undefined) => c !== undefined && /\w/.test(c);
     return (word(all[i - 1]) !== word(all[i])) === (edge === "\\b");
   };
-  const match = (part: Node, i: number, back: boolean, then: (i: number) => boolean): boolean => {
-    if (++steps > most) throw new TooMany();
-    switch (part.sort) {
-      case "char": {
-        const c = all[back ? i - 1 : i];
-        return c !== undefined && part.takes(c) && then(back ? i - 1 : i + 1);
+  const matches = (part: Node, start: number, backwards: boolean): boolean => {
+    const choices: { readonly todo: Todo | undefined; readonly i: number; readonly groups: typeof groups }[] = [];
+    let todo: Todo | undefined = { sort: "part", part, back: backwards, next: undefined };
+    let i = start;
+    const choose = (ways: readonly (Todo | undefined)[]): void => {
+      for (const way of ways.slice(1).toReversed()) choices.push({ todo: way, i, groups });
+      todo = ways[0];
+    };
+    while (todo !== undefined) {
+      const now: Todo = todo;
+      const next: Todo | undefined = now.next;
+      todo = next;
+      let holding = true;
+      if (now.sort === "close") {
+        if (now.index !== undefined) groups = Object.assign([...groups], { [now.index]: [Math.min(now.from, i), Math.max(now.from, i)] as const });
+      } else if (now.sort === "again") {
+        const { part: { item, min, max, lazy }, back, count, from } = now;
+        // A round that took nothing is the last.
+        if (count > min && i === from) holding = false;
+        else {
+          const again: Todo[] = count < max ? [{ sort: "part", part: item, back, next: { ...now, count: count + 1, from: i } }] : [];
+          const enough = count >= min ? [next] : [];
+          const ways = lazy ? [...enough, ...again] : [...again, ...enough];
+          holding = ways.length > 0;
+          if (holding) choose(ways);
+        }
+      } else {
+        if (++steps > most) throw new TooMany();
+        const { part: one, back } = now;
+        switch (one.sort) {
+          case "char": {
+            const c = all[back ? i - 1 : i];
+            holding = c !== undefined && one.takes(c);
+            i += back ? -1 : 1;
+            break;
+          }
+          case "edge":
+            holding = holds(one.source, i);
+            break;
+          case "alt":
+            choose(one.items.map((item): Todo => ({ sort: "part", part: item, back, next })));
+            break;
+          case "seq":
+            todo = (back ? one.items : one.items.toReversed()).reduce((rest: Todo | undefined, item): Todo => ({ sort: "part", part: item, back, next: rest }), next);
+            break;
+          case "group":
+            todo = { sort: "part", part: one.item, back, next: { sort: "close", index: one.index, from: i, next } };
+            break;
+          case "repeat":
+            todo = { sort: "again", part: one, back, count: 0, from: -1, next };
+            break;
+          case "look":
+            holding = matches(one.item, i, one.behind) !== one.not;
+            break;
+          case "same": {
+            const [from, to] = groups[one.index] ?? [0, 0];
+            const said = all.slice(from, to);
+            const at = back ? i - said.length : i;
+            holding = said.every((c, n) => all[at + n] === c);
+            i = back ? at : i + said.length;
+          }
+        }
       }
-      case "edge": return holds(part.source, i) && then(i);
-      case "alt": return part.items.some((item) => match(item, i, back, then));
-      case "seq": {
-        const items = back ? part.items.toReversed() : part.items;
-        const from = (n: number, j: number): boolean => (n === items.length ? then(j) : match(items[n] as Node, j, back, (k) => from(n + 1, k)));
-        return from(0, i);
-      }
-      case "group":
-        return match(part.item, i, back, (j) => {
-          const before = part.index === undefined ? undefined : groups[part.index];
-          if (part.index !== undefined) groups[part.index] = [Math.min(i, j), Math.max(i, j)];
-          if (then(j)) return true;
-          if (part.index !== undefined) groups[part.index] = before;
-          return false;
-        });
-      case "repeat": {
-        const more = (count: number, j: number): boolean => {
-          const again = () => count < part.max && match(part.item, j, back, (k) => (k === j && count >= part.min ? false : more(count + 1, k)));
-          const enough = () => count >= part.min && then(j);
-          return part.lazy ? enough() || again() : again() || enough();
-        };
-        return more(0, i);
-      }
-      case "look": return match(part.item, i, part.behind, () => true) !== part.not && then(i);
-      case "same": {
-        const [from, to] = groups[part.index] ?? [0, 0];
-        const said = all.slice(from, to);
-        const start = back ? i - said.length : i;
-        return said.every((c, n) => all[start + n] === c) && then(back ? start : i + said.length);
-      }
+      if (holding) continue;
+      const other = choices.pop();
+      if (other === undefined) return false;
+      ({ todo, i, groups } = other);
     }
+    return true;
   };
   // A sticky one looks at the one place where it is asked.
   const last = pattern.sticky ? 0 : all.length;
-  for (let start = 0; start <= last; start++) if (match(node, start, false, () => true)) break;
+  for (let start = 0; start <= last; start++) if (matches(node, start, false)) break;
   return steps;
 }
 
