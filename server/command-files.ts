@@ -41,11 +41,11 @@ export async function findFiles(paths: readonly string[], workingFolder: string,
   const files = new Map<string, FoundFile>();
   // The files of a folder have one root.
   const roots = new Map<string, string>();
-  const add = async (path: string) => {
+  const add = async (path: string, named?: string) => {
     const uri = uriOfPath(path);
     if (files.has(uri)) return;
     const folder = dirname(path);
-    const root = roots.get(folder) ?? (await rootOf(path, workingFolder));
+    const root = roots.get(folder) ?? (await rootOf(path, workingFolder, named));
     roots.set(folder, root);
     files.set(uri, { path, uri, root, name: nameOfPath(path, workingFolder) });
   };
@@ -67,7 +67,7 @@ export async function findFiles(paths: readonly string[], workingFolder: string,
     const listing = await diskHost([path]).list(uriOfPath(path));
     const found = "uris" in listing ? listing.uris.flatMap((uri) => pathOfUri(uri) ?? []) : [];
     if (found.length === 0) return { refusal: `There is no .tappet file in ${quoted(given)}.` };
-    for (const one of found) await add(one);
+    for (const one of found) await add(one, path);
   }
   return { files: [...files.values()] };
 }

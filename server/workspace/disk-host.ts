@@ -25,15 +25,15 @@ export function pathOfUri(uri: string): string | undefined {
 
 /**
  * The folder that a file may read from: the nearest one above it that holds `.git`, else the working folder when the file
- * lies in it, else its own.
+ * lies in it, else the folder that was named and that it was found in, else its own.
  */
-export async function rootOf(path: string, workingFolder: string): Promise<string> {
+export async function rootOf(path: string, workingFolder: string, named?: string): Promise<string> {
   const own = dirname(path);
   for (let folder = own; ; folder = dirname(folder)) {
     if (await statOf(join(folder, ".git"))) return folder;
     if (dirname(folder) === folder) break;
   }
-  return isInside(path, workingFolder) ? workingFolder : own;
+  return isInside(path, workingFolder) ? workingFolder : (named ?? own);
 }
 
 /** A host that reads below these folders and nowhere else, wherever links lead. */

@@ -313,6 +313,13 @@ describe("files outside the project", () => {
     expect(f.run(["check", "a.tappet"], { in: "work" }).out).toContain("missing-file");
     expect(f.run(["check", "../far/c.tappet"], { in: "work" }).out).toContain("Checked 2 files");
   });
+
+  test("a folder that is named elsewhere is the bound of what is found in it", () => {
+    const f = folder({ "work/a.tappet": CLEAN, "far/builds/c.tappet": 'use "../engines/d.tappet"\nuse "../../secret.tappet"\n', "far/engines/d.tappet": CLEAN, "secret.tappet": CLEAN }, false);
+    const json = JSON.parse(f.run(["check", "../far", "--format", "json"], { in: "work" }).out);
+    expect(json.summary.files).toBe(2);
+    expect(json.findings.map((found: { rule: string; message: string }) => [found.rule, found.message.includes("secret")])).toEqual([["missing-file", true]]);
+  });
 });
 
 describe("sheet", () => {
