@@ -16,12 +16,28 @@ export function pathFrom(fromUri: string, toUri: string): string {
   return [...from.slice(shared).map(() => ".."), ...to.slice(shared)].map(decoded).join("/");
 }
 
+const declaredIn = new WeakMap<Project["files"], ReadonlyMap<string, readonly ProjectFile[]>>();
+
+/** By sort and name: the files that declare it. Gone through once, as a folder may lack thousands of names. */
+function declarersIn({ files }: Project): ReadonlyMap<string, readonly ProjectFile[]> {
+  let known = declaredIn.get(files);
+  if (known === undefined) {
+    const found = new Map<string, ProjectFile[]>();
+    for (const file of files.values())
+      for (const key of new Set(file.declarations.flatMap((d) => (d.name ? `${d.sort} ${d.name.text}` : [])))) {
+        const own = found.get(key);
+        if (own) own.push(file);
+        else found.set(key, [file]);
+      }
+    declaredIn.set(files, (known = found));
+  }
+  return known;
+}
+
 /** Files of the project that declare a name of a sort, nearest first by the length of their path. */
 export function declaringFiles(project: Project, sort: string, name: string, except: readonly ProjectFile[]): string[] {
-  const found: string[] = [];
-  for (const file of project.files.values())
-    if (!except.includes(file) && file.declarations.some((d) => d.sort === sort && d.name?.text === name)) found.push(file.uri);
-  return found.sort((a, b) => a.length - b.length || (a < b ? -1 : 1));
+  const files = declarersIn(project).get(`${sort} ${name}`) ?? [];
+  return files.filter((file) => !except.includes(file)).map((file) => file.uri).sort((a, b) => a.length - b.length || (a < b ? -1 : 1));
 }
 
 /** A `use` of a path, after the file's last one, else at its head. Undefined for a file without any text. */
