@@ -113,14 +113,17 @@ function below(subject: Declaration, scope: Scope): readonly (Declaration | unde
   ];
 }
 
-/** Lays a build (or an engine by itself) over what it stands on. Names that cannot be resolved are left out; a rule reports them. */
-export function effectiveOf(subject: Declaration, scope: Scope): EffectiveBuild {
+/**
+ * Lays a build (or an engine by itself) over what it stands on. Names that cannot be resolved are left out; a rule reports them.
+ * @param earlier the slots of an earlier state, whose links are taken over where they say the same: values that are taken over rest on them.
+ */
+export function effectiveOf(subject: Declaration, scope: Scope, earlier?: EffectiveBuild["slots"]): EffectiveBuild {
   const engine = subject.sort === "engine" ? subject : subject.on ? scope.engines.get(subject.on.text)?.[0]?.declaration : undefined;
   const slots = new Map<string, { path: string; key: KeySchema; chain: Provided[]; from: number }>();
   const lay = (fact: FigureFact, role: Provided["role"], origin: Origin, path = fact.path) => {
     // A hole is nothing yet: it replaces no figure.
     if (fact.value.is === "hole") return;
-    const provided = providedBy(fact, role, origin, path);
+    const provided = earlier?.get(path)?.chain.find((link) => link.fact === fact && link.role === role && link.origin.declaration === origin.declaration) ?? { role, origin, fact, location: { tree: origin.declaration.tree, span: fact.span } };
     const slot = slots.get(path);
     // What cannot be replaces what was there, and is nothing itself: neither it nor what it replaced is worked with.
     const none = countsForNothing(origin.declaration, fact.span);
@@ -182,19 +185,6 @@ export function effectiveOf(subject: Declaration, scope: Scope): EffectiveBuild 
   }
   const shop = scope.shops[0]?.declaration;
   return new Laid({ subject, ...(engine && { engine }), parts, cards, slots: new Slots(slots), said: [...slots.values()].flatMap((slot) => (effective(slot) ? slot.path : [])), tables, fasteners: [...fasteners], measured: subject.measured, ...(shop && { shop }) });
-}
-
-const links = new WeakMap<FigureFact, (Provided & { readonly path: string })[]>();
-
-/** One link of a chain. The same figure is the same link in every build and in every state of one: values that are taken over rest on it too. */
-function providedBy(fact: FigureFact, role: Provided["role"], origin: Origin, path: string): Provided {
-  let known = links.get(fact);
-  if (known === undefined) links.set(fact, (known = []));
-  const before = known.find((link) => link.path === path && link.role === role && link.origin.declaration === origin.declaration);
-  if (before !== undefined) return before;
-  const link = { role, origin, fact, location: { tree: origin.declaration.tree, span: fact.span }, path };
-  known.push(link);
-  return link;
 }
 
 /** The build with its recordings. */

@@ -130,12 +130,10 @@ function keep<V>(work: () => V, always: boolean): Kept<V> {
   return { value: result, reads };
 }
 
-function taken<V>({ value, reads }: Kept<V>): V {
-  if (open !== undefined) {
-    if (reads === undefined) open.addUnwatched();
-    else open.add(reads);
-  }
-  return value;
+/** Says to whoever is watched that something was taken that rests on these reads, or that nobody watched. */
+function take(reads: Reads | undefined): void {
+  if (reads === undefined) open?.addUnwatched();
+  else open?.add(reads);
 }
 
 /** Work that is done once for each thing, and for as long as that thing lives; who takes its result has looked at all that it rests on. */
@@ -143,7 +141,10 @@ export function keptFor<K extends object, V>(work: (key: K) => V): (key: K) => V
   const known = new WeakMap<K, Kept<V>>();
   return (key) => {
     const before = known.get(key);
-    if (before !== undefined) return taken(before);
+    if (before !== undefined) {
+      take(before.reads);
+      return before.value;
+    }
     const kept = keep(() => work(key), true);
     known.set(key, kept);
     return kept.value;
@@ -152,22 +153,31 @@ export function keptFor<K extends object, V>(work: (key: K) => V): (key: K) => V
 
 /** The same by name, and for as long as somebody holds the function. `earlier` may have a result that need not be worked out again. */
 export function keptBy<K extends string, V>(work: (key: K) => V, earlier?: (key: K) => Kept<V> | undefined): KeptBy<K, V> {
-  const known = new Map<K, Kept<V>>();
+  const values = new Map<K, V>();
+  // Apart, as of most builds nothing is watched.
+  const reads = new Map<K, Reads>();
   const get = (key: K): V => {
-    const before = known.get(key) ?? earlier?.(key);
+    const known = values.get(key);
+    if (known !== undefined || values.has(key)) {
+      if (open !== undefined) take(reads.get(key));
+      return known as V;
+    }
+    const before = earlier?.(key);
     const kept = before ?? keep(() => work(key), false);
-    known.set(key, kept);
-    return before ? taken(before) : kept.value;
+    values.set(key, kept.value);
+    if (kept.reads !== undefined) reads.set(key, kept.reads);
+    if (before !== undefined) take(before.reads);
+    return kept.value;
   };
-  return Object.assign(get, { known: (key: K) => known.get(key) });
+  return Object.assign(get, { known: (key: K) => (values.has(key) ? { value: values.get(key) as V, reads: reads.get(key) } : undefined) });
 }
 
 /** The same for work that is done once. */
 export function keptOnce<V>(work: () => V): () => V {
   let known: Kept<V> | undefined;
   return () => {
-    if (known !== undefined) return taken(known);
-    known = keep(work, false);
+    if (known !== undefined) take(known.reads);
+    else known = keep(work, false);
     return known.value;
   };
 }

@@ -181,19 +181,19 @@ const workedOut = new WeakMap<Sheet, WorkedOut>();
 
 /**
  * The sheet of a build. Pure; nothing throws for what a build says.
- * @param earlier while it has one, values of an earlier state are taken over where nothing that they rest on changed.
+ * @param earlier where the build was edited; while it gives an earlier state, values of that are taken over where nothing that they rest on changed.
  */
-export function evaluate(build: EffectiveBuild, formulas: readonly Formula[], keyWords: (path: string) => string, earlier: () => Earlier | undefined = () => undefined): Sheet {
+export function evaluate(build: EffectiveBuild, formulas: readonly Formula[], keyWords: (path: string) => string, earlier?: () => Earlier | undefined): Sheet {
   const instances = instancesOf(build, formulas);
-  const { measured, rests } = measuredValues(build, instances, keyWords, (id) => {
+  const { measured, rests } = measuredValues(build, instances, keyWords, earlier && ((id) => {
     const before = earlier();
     const known = before && workedOut.get(before.sheet)?.rests(id);
     return before && known?.reads && !known.reads.touches(before.changes) ? known : undefined;
-  });
-  const workOut = workings(build, instances, keyWords, undefined, measured, (id) => {
+  }));
+  const workOut = workings(build, instances, keyWords, undefined, measured, earlier && ((id) => {
     const before = earlier();
     return before && stillHolds(workedOut.get(before.sheet)?.node(id), before, workOut, measured);
-  });
+  }));
   const get = (id: string) => workOut(id)?.value;
   const values = keptOnce((): readonly SheetValue[] => instances.ids().flatMap((id) => get(id) ?? []));
   const sheet: Sheet = {
@@ -203,7 +203,7 @@ export function evaluate(build: EffectiveBuild, formulas: readonly Formula[], ke
     },
     byId: { get, has: (id) => instances.get(id) !== undefined, keys: () => instances.ids().values() },
   };
-  workedOut.set(sheet, { node: workOut.known, rests });
+  if (earlier) workedOut.set(sheet, { node: workOut.known, rests });
   return sheet;
 }
 
@@ -218,7 +218,7 @@ function stillHolds(before: Kept<Node | undefined> | undefined, { changes, edits
 }
 
 /** For a value's id, what it comes to from the readings; worked out when first asked for. */
-function measuredValues(build: EffectiveBuild, byId: Instances, keyWords: (path: string) => string, earlier: WorkedOut["rests"]): { readonly measured: (id: string) => readonly MeasuredValue[]; readonly rests: WorkedOut["rests"] } {
+function measuredValues(build: EffectiveBuild, byId: Instances, keyWords: (path: string) => string, earlier: WorkedOut["rests"] | undefined): { readonly measured: (id: string) => readonly MeasuredValue[]; readonly rests: WorkedOut["rests"] } {
   const targets = keptOnce(() => new Set(measuredReadings(build).map((r) => r.path ?? r.valueId ?? "")));
   /** Measured paths and values that a value rests on, through other values too. */
   const restsOn = keptBy((id: string): ReadonlySet<string> => {

@@ -316,24 +316,25 @@ function analyseSubject(subject: Declaration, uri: string, scope: Scope, asOf: s
   const stands = standsOn(subject, scope);
   const known = subjectMemo.get(subject);
   if (known && known.uri === uri && known.asOf === asOf && sameData(known.data, data) && known.stands.length === stands.length && known.stands.every((d, i) => d === stands[i]) && (known.result.build.recordings ?? []).every((r) => outcomes.get(r.key) === (r.behind ? undefined : r.outcome))) return known.result;
-  const build = recorded(effectiveOf(subject, scope), uri, outcomes);
   const earlier = known ?? subjectMemo.get(judgedBefore(subject) ?? subject);
+  const build = recorded(effectiveOf(subject, scope, earlier?.result.build.slots), uri, outcomes);
   const edits = earlier && earlier.uri === uri && earlier.asOf === asOf && sameData(earlier.data, data) ? editsBetween([earlier.result.build.subject, ...earlier.stands], [subject, ...stands]) : undefined;
   const changes = edits && earlier?.verdicts && changedBetween(earlier.result.build, build, edits);
+  // The result holds on to how its sheet is worked out; it must not hold on to an earlier state by that.
+  const again = edits !== undefined;
   let before = changes && earlier?.sheet && { sheet: earlier.sheet, changes, edits };
-  const work = () => evaluate(build, FORMULAS, (path) => keyOfPath(path)?.words ?? path, () => before);
+  const work = () => evaluate(build, FORMULAS, (path) => keyOfPath(path)?.words ?? path, again ? () => before : undefined);
   const sheet = work();
   const context = { build, sheet, data, asOf };
-  const verdicts = edits ? judgeAgain(context, changes && earlier?.verdicts && { verdicts: earlier.verdicts, changes, edits }) : judge(context);
+  const verdicts = edits && judgeAgain(context, changes && earlier?.verdicts && { verdicts: earlier.verdicts, changes, edits });
   // An earlier state is held on to for no longer than this, or each would hold the one before it.
   before = undefined;
-  const raw = verdicts.flatMap((v) => v?.findings ?? []);
-  const unchecked = verdicts.flatMap((v) => v?.unchecked ?? []);
+  const { findings: raw, unchecked } = verdicts ? { findings: verdicts.flatMap((v) => v?.findings ?? []), unchecked: verdicts.flatMap((v) => v?.unchecked ?? []) } : judge(context);
   const declarations = new Set([subject, ...(build.engine ? [build.engine] : []), ...build.parts.map((p) => p.declaration), ...build.cards.map((c) => c.declaration)]);
   const findings = causesOnly(build, sheet, raw, [...declarations].map((declaration) => ({ declaration, findings: declarationFindings(declaration) })), ruleOf).map((f) => anchored(f, build));
   let kept = keepSheet ? sheet : undefined;
   const result: SubjectResult = { uri, build, findings, unchecked, waivers: [], data, get sheet() { return (kept ??= work()); } };
-  subjectMemo.set(subject, { uri, asOf, data, stands, result, verdicts: edits && verdicts, sheet: kept });
+  subjectMemo.set(subject, { uri, asOf, data, stands, result, verdicts, sheet: kept });
   return result;
 }
 

@@ -12,8 +12,8 @@ import { findingOf } from "./finding.ts";
 export interface Verdict {
   readonly findings: readonly Finding[];
   readonly unchecked: readonly Unchecked[];
-  /** What it looked at, where it was watched. */
-  readonly reads?: Reads;
+  /** What it looked at. */
+  readonly reads: Reads;
   /** What the parts of its work that stand for themselves came to; among the findings above too. */
   readonly parts?: ReadonlyMap<string, Verdict>;
 }
@@ -25,17 +25,17 @@ function checkOf(rule: Rule, { build }: Context): ((context: BuildContext) => vo
   return rule.scope === "build" && rule.on.includes(sort) ? rule.check : rule.scope === "declaration" ? rule.checkBuild : undefined;
 }
 
-/** Asks a rule. Where `stands` is given it is watched: that tells what an earlier verdict comes to now, if it still stands. */
-function ask(rule: Rule, check: (context: BuildContext) => void, context: Context, before?: Verdict, stands?: (verdict: Verdict) => Verdict | undefined): Verdict {
+/** Asks a rule and watches it. `stands` tells what an earlier verdict comes to now, if it still stands. */
+function ask(rule: Rule, check: (context: BuildContext) => void, context: Context, before: Verdict | undefined, stands: (verdict: Verdict) => Verdict | undefined): Verdict {
   let findings: Finding[] = [];
   let unchecked: Unchecked[] = [];
-  const parts = new Map<string, Verdict>();
+  let parts: Map<string, Verdict> | undefined;
   const gather = (work: () => void): Verdict => {
     const [findingsAround, uncheckedAround] = [findings, unchecked];
     findings = [];
     unchecked = [];
-    const reads = stands ? watched(work).reads : (work(), undefined);
-    const verdict = { findings, unchecked, ...(reads && { reads }) };
+    const { reads } = watched(work);
+    const verdict = { findings, unchecked, reads };
     [findings, unchecked] = [findingsAround, uncheckedAround];
     return verdict;
   };
@@ -45,32 +45,40 @@ function ask(rule: Rule, check: (context: BuildContext) => void, context: Contex
       report: (r) => findings.push({ ...findingOf(rule, r), subject: context.build.subject }),
       unchecked: (what, missing) => unchecked.push({ rule: rule.id, what, missing }),
       apart(name, work) {
-        if (!stands) return work();
         const known = before?.parts?.get(name);
         const standing = known && stands(known);
         const part = standing ?? gather(work);
-        if (standing?.reads) lookedThrough(standing.reads);
-        parts.set(name, part);
+        if (standing) lookedThrough(standing.reads);
+        (parts ??= new Map()).set(name, part);
         findings.push(...part.findings);
         unchecked.push(...part.unchecked);
       },
     }),
   );
-  return parts.size > 0 ? { ...verdict, parts } : verdict;
+  return parts ? { ...verdict, parts } : verdict;
 }
 
-/** Every rule's verdict, in the order of the rules; nothing for one that does not look at such a thing. */
-export function judge(context: Context): readonly (Verdict | undefined)[] {
-  return RULES.map((rule) => {
-    const check = checkOf(rule, context);
-    return check && ask(rule, check, context);
-  });
+/** What all rules say, one after the other. Nobody is watched: most builds are never edited, and watching costs. */
+export function judge(context: Context): { readonly findings: readonly Finding[]; readonly unchecked: readonly Unchecked[] } {
+  const findings: Finding[] = [];
+  const unchecked: Unchecked[] = [];
+  for (const rule of RULES)
+    checkOf(rule, context)?.({
+      ...context,
+      report: (r) => findings.push({ ...findingOf(rule, r), subject: context.build.subject }),
+      unchecked: (what, missing) => unchecked.push({ rule: rule.id, what, missing }),
+      apart: (_, work) => work(),
+    });
+  return { findings, unchecked };
 }
 
-/** The same, with a look at the verdicts on an earlier state of the same build. Without them every rule is asked, and watched for the next time. */
+/**
+ * Every rule's verdict, in the order of the rules; nothing for one that does not look at such a thing. Verdicts on an earlier state of the same
+ * build are looked at where there are any; without them every rule is asked.
+ */
 export function judgeAgain(context: Context, earlier: { readonly verdicts: readonly (Verdict | undefined)[]; readonly changes: Changes; readonly edits: Edits } | undefined): readonly (Verdict | undefined)[] {
   const moved = earlier && movedBy(earlier.edits);
-  const stands = (verdict: Verdict) => (moved && verdict.reads && !verdict.reads.touches(earlier.changes) ? standing(verdict, context, moved) : undefined);
+  const stands = (verdict: Verdict) => (moved && !verdict.reads.touches(earlier.changes) ? standing(verdict, context, moved) : undefined);
   return RULES.map((rule, i) => {
     const check = checkOf(rule, context);
     if (!check) return undefined;
