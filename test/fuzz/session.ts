@@ -102,6 +102,8 @@ export async function run(steps: Iterable<Step>, plan: Plan): Promise<Done> {
     const fresh = await startServer({ folders: [folder.uri], pulls: true });
     try {
       uris.forEach((uri) => fresh.open(uri, client.textOf(uri)));
+      // An export waits for the recordings that are named; findings do not, and say of a file that is not there only once it was looked for.
+      for (const server of [client, fresh]) await answered(server, "tappet/export", { uri: uris[0], format: "json" });
       for (const uri of uris)
         for (const [method, params] of [["textDocument/diagnostic", { textDocument: { uri } }], ["tappet/export", { uri, format: "json" }], ["textDocument/documentSymbol", { textDocument: { uri } }]] as const) {
           const [ours, anew] = [withoutNames(await answered(client, method, params)), withoutNames(await answered(fresh, method, params))];
