@@ -73,7 +73,7 @@ build wren-hill-2 on dunlin-18 {
             ? `${asker} needs a \`${asked.kind.id}\`${conditionWords(condition, asked.at.tree)}, and this one is not. Fit one that is.`
             : `${outcome.words}, and ${asker} asks for ${outcome.asked}${asked.kind ? ` of the ${asked.kind.id}. Fit one that meets it` : ". Change the build so that it is met"}.`;
           report({ message, at: asked.asker.at, severity: outcome.certain ? "error" : "warning", path: outcome.path, ...(outcome.amount && { amount: outcome.amount }), related });
-        } else if (outcome.is === "nameless") report({ message: `Nothing here is called \`${condition.path.text}\`, so what ${called(asked.asker.declaration)} needs cannot be checked. Correct the name in its condition.`, at: asked.asker.at, severity: "warning", related });
+        } else if (outcome.is === "nameless") report({ message: `Nothing here is called \`${condition.path.text}\`, so what ${called(asked.asker.declaration)} needs cannot be checked.${outcome.meant || " Correct the name in its condition."}`, at: asked.asker.at, severity: "warning", related });
         else if (outcome.is === "unreadable") report({ message: `The condition of ${called(asked.asker.declaration)} cannot be read: ${outcome.message}`, at: asked.asker.at, severity: "warning", related });
         else if (outcome.is === "untold") unchecked(`what ${called(asked.asker.declaration)} needs of its ${asked.need.what.text}`, outcome.missing);
       }

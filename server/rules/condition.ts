@@ -9,7 +9,7 @@ import type { KindId } from "../quantity/kinds.ts";
 import type { Quantity } from "../quantity/quantity.ts";
 import { readValue } from "../quantity/value.ts";
 import { spellingOfUnit } from "../../grammar/vocabulary.ts";
-import { keyIn, keyOfPath } from "../schema/lookup.ts";
+import { keyIn, keyOfPath, nearest } from "../schema/lookup.ts";
 import type { BlockSchema } from "../schema/types.ts";
 import type { Sheet } from "../sheet/evaluate.ts";
 import { amount } from "./amount.ts";
@@ -22,8 +22,8 @@ export type Outcome =
   | { readonly is: "failed"; readonly certain: boolean; readonly words: string; readonly asked: string; readonly path: string; readonly amount?: Amount }
   /** Cannot be told for want of these figures. */
   | { readonly is: "untold"; readonly words: string; readonly missing: readonly { readonly path: string; readonly words: string }[] }
-  /** Nothing is called that. */
-  | { readonly is: "nameless" }
+  /** Nothing is called that; `meant`: " Did you mean `piston-speed.mean`?", or nothing. */
+  | { readonly is: "nameless"; readonly meant: string }
   /** The limit cannot be read; the reason why. */
   | { readonly is: "unreadable"; readonly message: string };
 
@@ -36,13 +36,19 @@ interface Candidate {
   readonly missing: readonly { readonly path: string; readonly words: string }[];
 }
 
+function meantBy(path: string, { sheet, about }: { readonly sheet: Sheet; readonly about?: { readonly schema: BlockSchema } }): string {
+  const names = [...(about?.schema.keys.map(({ key }) => key) ?? []), ...sheet.values.flatMap(({ id, formula }) => (formula.quiet ? [] : [id.replace(/\.(?:intake|exhaust)$/, "")]))];
+  const near = nearest(path, names);
+  return near.length > 0 ? ` Did you mean ${near.map((name) => `\`${name}\``).join(" or ")}?` : "";
+}
+
 /**
  * Judges one condition for a build. Where a value exists for each side, all of them must hold and the worst is told.
  * @param about the block that the condition's path is looked for in first, with its base path: the part that is needed.
  */
 export function judge(condition: Condition, where: { readonly build: EffectiveBuild; readonly sheet: Sheet; readonly about?: { readonly base: string; readonly schema: BlockSchema } }, tree: DeclarationTree): Outcome {
   const candidates = candidatesFor(condition.path.text, where);
-  if (candidates.length === 0) return { is: "nameless" };
+  if (candidates.length === 0) return { is: "nameless", meant: meantBy(condition.path.text, where) };
   let failed: Extract<Outcome, { is: "failed" }> | undefined;
   let untold: Extract<Outcome, { is: "untold" }> | undefined;
   for (const candidate of candidates) {
