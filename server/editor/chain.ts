@@ -6,7 +6,7 @@ import { type Provided, type Slot, effective, wordsFor } from "../model/effectiv
 import { plainValue } from "../model/plain-value.ts";
 import { formatBand } from "../quantity/display.ts";
 import { kindOf } from "../quantity/kinds.ts";
-import { systemOf } from "../report/sheet-values.ts";
+import { systemOf } from "../model/system.ts";
 import { type MeasuredReading, measuredReadings, placeWords } from "../sheet/measured.ts";
 import type { Analysis, SubjectResult } from "../workspace/analyse.ts";
 import { type Target, targetOf } from "./definition.ts";

@@ -3,17 +3,18 @@
 import { type Caret, caretAt } from "../../grammar/caret.ts";
 import { formatRows } from "../../grammar/printer.ts";
 import type { Phrase, Span } from "../../grammar/tree.ts";
-import { spellingOfUnit, unitOfSpelling } from "../../grammar/vocabulary.ts";
+import { spellingOfUnit } from "../../grammar/vocabulary.ts";
 import type { Location } from "../model/declaration.ts";
 import { type Slot, asked, effective } from "../model/effective.ts";
 import { type PlacedDeclaration, type Scope, namesOf } from "../model/project.ts";
-import { KINDS, type KindId } from "../quantity/kinds.ts";
+import { KINDS } from "../quantity/kinds.ts";
 import { UNITS } from "../quantity/units.ts";
-import { systemOf } from "../report/sheet-values.ts";
+import { type System, systemOf } from "../model/system.ts";
 import { useEdit } from "../rules/names.ts";
 import { needsOf } from "../rules/needs.ts";
 import { RULES } from "../rules/index.ts";
 import { allowed } from "../rules/severities.ts";
+import { unitOfHole } from "../schema/hole.ts";
 import { ENGINE_BLOCK_NAMES, type Place, columnIn, keyIn, landingIn, partKindOf, phraseOf, placeAt, qualifierSet } from "../schema/lookup.ts";
 import { MEASUREMENTS, type Measurement, measurementBlock, measurementOf } from "../schema/measurements.ts";
 import { PART_KINDS } from "../schema/parts/index.ts";
@@ -142,12 +143,10 @@ function itemOffers(here: Here, caret: Caret, place: Place, scope: Scope): Offer
 
 const STATEMENT_RANKS: Readonly<Record<string, number>> = { fit: 0.2, follow: 0.3, measured: 0.6, needs: 0.4, fastener: 0.7 };
 
-type System = "metric" | "inch";
-
 /** The system of units that is written where the caret is: of the build or engine, else of the declaration. */
-function systemAt(here: Here): System {
+export function systemAt(here: Here): System {
   const subject = subjectOf(here);
-  if (subject) return systemOf(subject.build) === "inch" ? "inch" : "metric";
+  if (subject) return systemOf(subject.build);
   const units = here.declaration.figures.flatMap((f) => (f.value.is === "quantity" && f.value.quantity.unit ? [UNITS[f.value.quantity.unit].system] : []));
   return units.filter((u) => u === "inch").length > units.filter((u) => u === "metric").length ? "inch" : "metric";
 }
@@ -190,21 +189,12 @@ function valueSnippet(key: KeySchema, system: System): string {
   if (type.is === "text" || type.is === "file") return '"${1}"';
   if (type.is !== "quantity") return "${1:…}";
   const sets = (key.qualifiers ?? []).flatMap((id) => qualifierSet(id) ?? []);
-  const words = sets.flatMap((s) => Object.keys(s.options));
   let at = 1;
-  const example = KINDS[type.kind].units.length > 0 ? /(?:^|\s)([^\d\s.±+-][^\s]*)/.exec(key.example)?.[1] : undefined;
-  const unit = example !== undefined && !words.includes(example) ? unitIn(system, type.kind, example) : example;
+  const unit = unitOfHole(key, system);
   const parts = ["${1:…}"];
-  if (unit !== undefined && !words.includes(unit)) parts.push(escapeSnippet(unit));
+  if (unit !== undefined) parts.push(escapeSnippet(unit));
   for (const set of sets) parts.push(`\${${++at}|${[...Object.keys(set.options), "unstated"].map(escapeChoice).join(",")}|}`);
   return parts.join(" ");
-}
-
-/** A unit as written in an example, or what a builder of the other system writes in its place. */
-function unitIn(system: System, kind: KindId, example: string): string {
-  const unit = unitOfSpelling(example);
-  const own = KINDS[kind][system];
-  return unit === undefined || own === undefined || UNITS[unit].system === "both" || UNITS[unit].system === system ? example : spellingOfUnit(own);
 }
 
 /** A whole table laid out for the engine's valves or cylinders. */

@@ -2,11 +2,14 @@
 // without. Leaves every figure open.
 import type { Phrase, Span } from "../../grammar/tree.ts";
 import type { Declaration } from "../model/declaration.ts";
+import type { System } from "../model/system.ts";
 import { needsOf } from "../rules/needs.ts";
 import { fitTemplate } from "../rules/template.ts";
 import { ENGINE } from "../schema/engine.ts";
-import type { BlockSchema } from "../schema/types.ts";
+import { withHole } from "../schema/hole.ts";
+import type { BlockSchema, KeySchema } from "../schema/types.ts";
 import type { Analysis } from "../workspace/analyse.ts";
+import { systemAt } from "./completion.ts";
 import type { FileEdit } from "./fixes.ts";
 import { insertionAfter } from "./items.ts";
 import { hereAt, spotAt } from "./spot.ts";
@@ -27,7 +30,7 @@ export function missingAt(analysis: Analysis, uri: string, span: Span): LaidOut[
   const onFit = spot?.on === "reference" && (spot.reference.role === "fit" || spot.reference.role === "follow");
   if (!onHead && !onFit) return [];
   if (d.sort === "build") return missingParts(analysis, uri, d, here.start);
-  return d.sort === "engine" && onHead ? missingFigures(uri, d, here.start) : [];
+  return d.sort === "engine" && onHead ? missingFigures(uri, d, systemAt(here), here.start) : [];
 }
 
 function missingParts(analysis: Analysis, uri: string, build: Declaration, start: number): LaidOut[] {
@@ -42,7 +45,7 @@ function missingParts(analysis: Analysis, uri: string, build: Declaration, start
   }
   // One alone is the finding's own fix.
   if (wanted.size < 2) return [];
-  const templates = [...wanted.values()].flatMap(({ kind, also }) => fitTemplate(build, kind, [...also]) ?? []);
+  const templates = [...wanted.values()].flatMap(({ kind, also }) => fitTemplate(subject.build, kind, [...also]) ?? []);
   const first = templates[0];
   if (!first) return [];
   const text = templates.map((t) => t.text).join("");
@@ -53,20 +56,21 @@ function missingParts(analysis: Analysis, uri: string, build: Declaration, start
 /** Blocks that nearly every figure of an engine rests on, besides its own keys. */
 const TELLING_BLOCKS = ["combustion", "valve-gear"] as const;
 
-function missingFigures(uri: string, engine: Declaration, start: number): LaidOut[] {
+function missingFigures(uri: string, engine: Declaration, system: System, start: number): LaidOut[] {
   const phrase = engine.tree.phrase;
   const block = phrase?.block;
   if (!phrase || !block) return [];
-  const own = lacking(ENGINE, phrase).map((key) => `${key}: …`);
+  const lines = (keys: readonly KeySchema[]) => keys.map((key) => withHole(key, system));
+  const own = lines(lacking(ENGINE, phrase));
   const blocks = TELLING_BLOCKS.flatMap((word) => {
     const schema = ENGINE.blocks?.[word];
     const there = block.items.some((i) => i.kind === "phrase" && i.word.text === word);
     if (there || !schema) return [];
     const sides = ["intake", "exhaust"].flatMap((side) => {
       const keys = schema.blocks?.[side] ? lacking(schema.blocks[side], undefined) : [];
-      return keys.length > 0 ? [`  ${side} { ${keys.map((key) => `${key}: …`).join("; ")} }`] : [];
+      return keys.length > 0 ? [`  ${side} { ${lines(keys).join("; ")} }`] : [];
     });
-    return [[`${word} {`, ...lacking(schema, undefined).map((key) => `  ${key}: …`), ...sides, "}"].join("\n")];
+    return [[`${word} {`, ...lines(lacking(schema, undefined)).map((line) => `  ${line}`), ...sides, "}"].join("\n")];
   });
   const all = [...own, ...blocks];
   if (all.length === 0) return [];
@@ -74,7 +78,7 @@ function missingFigures(uri: string, engine: Declaration, start: number): LaidOu
   return [{ title: "Lay out the figures that this engine still lacks", edits: [{ uri, span: { start: edit.span.start + start, end: edit.span.end + start }, text: edit.text }] }];
 }
 
-function lacking(schema: BlockSchema, phrase: Phrase | undefined): string[] {
+function lacking(schema: BlockSchema, phrase: Phrase | undefined): readonly KeySchema[] {
   const given = new Set(phrase?.block?.items.flatMap((i) => (i.kind === "entry" ? [i.key.text] : [])) ?? []);
-  return schema.keys.filter((k) => (k.required || k.importance === "essential") && !given.has(k.key) && !k.aliases?.some((a) => given.has(a))).map((k) => k.key);
+  return schema.keys.filter((k) => (k.required || k.importance === "essential") && !given.has(k.key) && !k.aliases?.some((a) => given.has(a)));
 }

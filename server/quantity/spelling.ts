@@ -16,6 +16,9 @@ const COLLOQUIAL = new Map<string, readonly UnitId[]>(Object.entries<readonly Un
   volts: ["volt"], kmh: ["kilometre-per-hour"], kms: ["kilometre"], lph: ["litre-per-hour"], lpm: ["litre-per-minute"], bars: ["bar"],
 }));
 
+/** Letters that a slip of the hand runs into a unit. */
+const MOST_RUN_IN = 3;
+
 /** Units that a spelling may have been meant for, likeliest first; those of `preferred` before the rest. Empty when nothing is near. */
 export function nearestUnits(spelling: string, preferred: readonly UnitId[], most = 3): UnitId[] {
   const word = spelling.toLowerCase();
@@ -28,7 +31,9 @@ export function nearestUnits(spelling: string, preferred: readonly UnitId[], mos
     for (const s of spellings) {
       // One letter is near every other one letter, which says nothing.
       if (s.length < 2 || word.length < 2) continue;
-      const d = slipDistance(word, s.toLowerCase(), allowed);
+      // A whole unit with a few letters run into it is that unit: `rpmval`.
+      const run = s.length >= 3 && preferred.includes(id) && word.length <= s.length + MOST_RUN_IN && word.startsWith(s.toLowerCase());
+      const d = run ? Math.min(allowed, word.length - s.length) : slipDistance(word, s.toLowerCase(), allowed);
       // A slip must keep most of what was meant: two letters that share none are two words.
       if (d > allowed || d >= s.length) continue;
       // Away from what the key takes, only a clear slip of a longer word counts.

@@ -12,7 +12,8 @@ import { type SheetInput, openFindings, shownValues } from "./sheet-input.ts";
 import { cautionsOf } from "./sheet-cautions.ts";
 import { factsOf, paragraphOf, verdictOf } from "./sheet-opening.ts";
 import { recordsOf } from "./sheet-records.ts";
-import { systemOf, valueRow } from "./sheet-values.ts";
+import { systemOf } from "../model/system.ts";
+import { valueRow } from "./sheet-values.ts";
 import { acceptedText } from "./waiver-report.ts";
 import { listed } from "./wording.ts";
 

@@ -10,7 +10,7 @@ import { figureOf } from "../sheet/pull.ts";
 import { type RecordedRun, recordedRuns } from "../sheet/recorded.ts";
 import type { Atlas } from "./place.ts";
 import type { SheetTable } from "./sheet-model.ts";
-import { systemOf } from "./sheet-values.ts";
+import { systemOf } from "../model/system.ts";
 import { capital, listed } from "./wording.ts";
 
 const PARTED: Readonly<Record<string, string>> = { ",": "commas", ";": "semicolons", "\t": "tabs", "|": "upright bars" };

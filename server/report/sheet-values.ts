@@ -2,6 +2,7 @@
 import { type UnitId, spellingOfUnit } from "../../grammar/vocabulary.ts";
 import { leastCoilBindMargin } from "../engineering/valve-spring.ts";
 import { type EffectiveBuild, type Provided, effective } from "../model/effective.ts";
+import type { System } from "../model/system.ts";
 import { intervalOf } from "../model/value.ts";
 import { compareWithLimit, formatAgainst, formatValue, inOtherSystem } from "../quantity/display.ts";
 import { type Interval, exactly, hasSpread } from "../quantity/interval.ts";
@@ -18,7 +19,6 @@ import type { Atlas } from "./place.ts";
 import type { MeasuredRow, Trace, ValueRow } from "./sheet-model.ts";
 import { capital } from "./wording.ts";
 
-export type System = "metric" | "inch";
 
 /** A limit on a value: set by a part in its `needs`, by the builder in a `check`, or under `limits`. */
 export interface Limit {
@@ -29,22 +29,6 @@ export interface Limit {
   readonly origin: string;
   /** As it was written, where it was. */
   readonly written?: Quantity;
-}
-
-/** The system to show first: the shop's wish, else the one in which most of the build's figures are written. */
-export function systemOf(build: EffectiveBuild): System {
-  const wish = build.shop?.figures.find((f) => f.key.key === "units")?.value;
-  if (wish?.is === "word" && (wish.word === "metric" || wish.word === "inch")) return wish.word;
-  let inch = 0;
-  let metric = 0;
-  for (const slot of build.slots.values()) {
-    const value = effective(slot)?.fact.value;
-    const unit = value?.is === "quantity" ? value.quantity.unit : undefined;
-    if (unit === undefined) continue;
-    if (UNITS[unit].system === "inch") inch++;
-    if (UNITS[unit].system === "metric") metric++;
-  }
-  return inch > metric ? "inch" : "metric";
 }
 
 /** Keys under `limits` that hold a value of the sheet: which one, which way, and the trade's own figure where there is one. */

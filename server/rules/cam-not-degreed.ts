@@ -4,6 +4,7 @@ import type { Location } from "../model/declaration.ts";
 import { doneOn, headOf, recordWords, recordsOf } from "./record.ts";
 import type { BuildRule } from "./rule.ts";
 import { quantityOf } from "./wording.ts";
+import { spanOfFit } from "./placed.ts";
 
 const FOUND_BY = new Set(["centreline", "opening", "closing"]);
 
@@ -55,7 +56,7 @@ build wren-hill-2 on dunlin-18 {
     const ran = [...recordsOf(build, "run"), ...recordsOf(build, "pull")][0];
     if (!ran) return;
     const part = fitted(build, "cam-gear")[0];
-    const at: Location = part ? { tree: build.subject.tree, span: part.fit.name?.span ?? part.fit.inline?.kindName?.span ?? part.fit.span } : headOf(build, ran);
+    const at: Location = part ? { tree: build.subject.tree, span: spanOfFit(part.fit) } : headOf(build, ran);
     report({
       message: `The cam gear is moved, and ${recordWords(ran)} came before anybody found with a wheel where the cam stands. Degree it and write it down: measured centreline.`,
       at, path: "centreline.intake.installed", related: [{ message: "It ran here.", at: headOf(build, ran) }],

@@ -1,6 +1,7 @@
 // A check of the builder's own that does not hold.
-import { judge } from "./condition.ts";
+import { fixesOf, judge } from "./condition.ts";
 import type { BuildRule } from "./rule.ts";
+import { didYouMean } from "./wording.ts";
 
 export const RULE: BuildRule = {
   id: "check-failed",
@@ -47,7 +48,7 @@ build wren-hill-2 on dunlin-18 {
       const named = title === undefined ? "This check" : `The check "${title}"`;
       const at = { tree, span: condition.span.end > condition.span.start ? condition.span : span };
       if (outcome.is === "failed") report({ message: `${named} does not hold: ${lowerFirst(outcome.words)}, and it asks for ${outcome.asked}. Change the build, or the limit if it is wrong.`, at, severity: outcome.certain ? "error" : "warning", path: outcome.path, ...(outcome.amount && { amount: outcome.amount }) });
-      else if (outcome.is === "nameless") report({ message: `${named} cannot be made: nothing here is called \`${condition.path.text}\`.${outcome.meant || " The sheet shows the names of all values."}`, at: { tree, span: condition.path.span } });
+      else if (outcome.is === "nameless") report({ message: `${named} cannot be made: nothing here is called \`${condition.path.text}\`.${didYouMean(outcome.meant) || " The sheet shows the names of all values."}`, at: { tree, span: condition.path.span }, fixes: fixesOf(outcome, tree) });
       else if (outcome.is === "unreadable") report({ message: `${named} cannot be made: ${lowerFirst(outcome.message)}`, at });
       else if (outcome.is === "untold") unchecked(title === undefined ? `your check of ${condition.path.text}` : `your check "${title}"`, outcome.missing);
     }

@@ -12,6 +12,7 @@ import type { Related } from "./finding.ts";
 import type { BuildRule } from "./rule.ts";
 import { SIDES } from "./lash.ts";
 import { called, textAt } from "./wording.ts";
+import { spanOfFit } from "./placed.ts";
 
 /** Parts that change how far a spring is pressed or how far it can be. */
 const MOVED_BY = ["camshaft", "valve-spring", "rocker", "retainer", "head", "valve"] as const;
@@ -148,7 +149,7 @@ function placeFor(build: EffectiveBuild, side: string): { tree: typeof build.sub
   const { subject } = build;
   for (const kind of ["valve-spring", "camshaft", "rocker"]) {
     const part = fitted(build, kind).find((p) => p.side === undefined || p.side === side);
-    if (part) return { tree: subject.tree, span: part.fit.name?.span ?? part.fit.inline?.kindName?.span ?? part.fit.span };
+    if (part) return { tree: subject.tree, span: spanOfFit(part.fit) };
   }
   for (const path of [`valve-gear.valve-spring.${side}.solid-height`, "valve-gear.valve-spring.solid-height"]) {
     const given = effective(build.slots.get(path));

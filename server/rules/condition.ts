@@ -13,7 +13,7 @@ import { keyIn, keyOfPath, nearest } from "../schema/lookup.ts";
 import type { BlockSchema } from "../schema/types.ts";
 import type { Sheet } from "../sheet/evaluate.ts";
 import { amount } from "./amount.ts";
-import type { Amount } from "./finding.ts";
+import type { Amount, Fix } from "./finding.ts";
 import { textAt } from "./wording.ts";
 
 export type Outcome =
@@ -22,8 +22,8 @@ export type Outcome =
   | { readonly is: "failed"; readonly certain: boolean; readonly words: string; readonly asked: string; readonly path: string; readonly amount?: Amount }
   /** Cannot be told for want of these figures. */
   | { readonly is: "untold"; readonly words: string; readonly missing: readonly { readonly path: string; readonly words: string }[] }
-  /** Nothing is called that; `meant`: " Did you mean `piston-speed.mean`?", or nothing. */
-  | { readonly is: "nameless"; readonly meant: string }
+  /** Nothing is called that. `meant`: what probably was, nearest first; `span`: what one of them would stand for, this word and any that follow. */
+  | { readonly is: "nameless"; readonly meant: readonly string[]; readonly span: Span }
   /** The limit cannot be read; the reason why. */
   | { readonly is: "unreadable"; readonly message: string };
 
@@ -36,19 +36,31 @@ interface Candidate {
   readonly missing: readonly { readonly path: string; readonly words: string }[];
 }
 
-function meantBy(path: string, { sheet, about }: { readonly sheet: Sheet; readonly about?: { readonly schema: BlockSchema } }): string {
-  const names = [...(about?.schema.keys.map(({ key }) => key) ?? []), ...sheet.values.flatMap(({ id, formula }) => (formula.quiet ? [] : [id.replace(/\.(?:intake|exhaust)$/, "")]))];
-  const near = nearest(path, names);
-  return near.length > 0 ? ` Did you mean ${near.map((name) => `\`${name}\``).join(" or ")}?` : "";
+interface Where {
+  readonly build: EffectiveBuild;
+  readonly sheet: Sheet;
+  /** The block that a condition's path is looked for in first, with its base path: the part that is needed. */
+  readonly about?: { readonly base: string; readonly schema: BlockSchema };
+}
+
+/** Names like one that means nothing: the words joined by dashes where that is a name, else what is spelt alike. */
+function meantBy(words: readonly Text[], where: Where): Pick<Extract<Outcome, { is: "nameless" }>, "meant" | "span"> {
+  const [first] = words as readonly [Text, ...Text[]];
+  for (let n = words.length; n > 1; n--) {
+    const name = words.slice(0, n).map((w) => w.text).join("-");
+    if (candidatesFor(name, where).length > 0) return { meant: [name], span: { start: first.span.start, end: (words[n - 1] as Text).span.end } };
+  }
+  const names = [...(where.about?.schema.keys.map(({ key }) => key) ?? []), ...where.sheet.values.flatMap(({ id, formula }) => (formula.quiet ? [] : [id.replace(/\.(?:intake|exhaust)$/, "")]))];
+  return { meant: nearest(first.text, new Set(names)), span: first.span };
 }
 
 /**
  * Judges one condition for a build. Where a value exists for each side, all of them must hold and the worst is told.
- * @param about the block that the condition's path is looked for in first, with its base path: the part that is needed.
+ * @param after the conditions that follow it: words that a blank tore apart are conditions of their own.
  */
-export function judge(condition: Condition, where: { readonly build: EffectiveBuild; readonly sheet: Sheet; readonly about?: { readonly base: string; readonly schema: BlockSchema } }, tree: DeclarationTree): Outcome {
+export function judge(condition: Condition, where: Where, tree: DeclarationTree, after: readonly Condition[] = []): Outcome {
   const candidates = candidatesFor(condition.path.text, where);
-  if (candidates.length === 0) return { is: "nameless", meant: meantBy(condition.path.text, where) };
+  if (candidates.length === 0) return { is: "nameless", ...meantBy([condition, ...(condition.op === undefined ? after : [])].map((c) => c.path), where) };
   let failed: Extract<Outcome, { is: "failed" }> | undefined;
   let untold: Extract<Outcome, { is: "untold" }> | undefined;
   for (const candidate of candidates) {
@@ -83,6 +95,11 @@ function judgeOne(condition: Condition, candidate: Candidate, tree: DeclarationT
   return { is: "failed", certain: !holds(least ? interval.high : interval.low), words: `${candidate.words} is ${shown.value}${suffix}`, asked: `${COMPARISONS[condition.op]} ${limitText(condition.path, condition.span, tree)}`, path: candidate.path, ...amount(least ? "less" : "more", interval.nominal, candidate.kind, unit) };
 }
 
+/** The names that were probably meant, in the place of what means nothing. */
+export function fixesOf({ meant, span }: Extract<Outcome, { is: "nameless" }>, tree: DeclarationTree): readonly Fix[] {
+  return meant.map((name) => ({ title: `Change to ${name}`, safe: false, edits: [{ tree, span, text: name }] }));
+}
+
 /** A condition as it goes on from "a `cam-gear`": " that is `adjustable`", " with `coil-bind-margin` at least 1.5 mm". */
 export function conditionWords({ path, op, span }: Condition, tree: DeclarationTree): string {
   return op === undefined ? ` that is \`${path.text}\`` : ` with \`${path.text}\` ${COMPARISONS[op]} ${limitText(path, span, tree)}`;
@@ -94,7 +111,7 @@ function limitText(path: Text, span: Span, tree: DeclarationTree): string {
 
 const COMPARISONS = { ">=": "at least", ">": "more than", "<=": "no more than", "<": "less than" } as const;
 
-function candidatesFor(path: string, { build, sheet, about }: { readonly build: EffectiveBuild; readonly sheet: Sheet; readonly about?: { readonly base: string; readonly schema: BlockSchema } }): Candidate[] {
+function candidatesFor(path: string, { build, sheet, about }: Where): Candidate[] {
   const found: Candidate[] = [];
   if (about) {
     const key = keyIn(about.schema, path);

@@ -2,7 +2,7 @@
 import { pullsOf } from "../sheet/pull.ts";
 import { conditionWords } from "./condition.ts";
 import type { Fix } from "./finding.ts";
-import { needsOf } from "./needs.ts";
+import { judgeNeed, needsOf } from "./needs.ts";
 import { doneOn, fullLoadRuns, recordsOf } from "./record.ts";
 import type { BuildRule } from "./rule.ts";
 import { fitTemplate } from "./template.ts";
@@ -53,7 +53,8 @@ build wren-hill-2 on dunlin-18 {
 `,
   },
   check({ build, sheet, report }) {
-    for (const { asker, need, at, kind, met } of needsOf(build, sheet)) {
+    for (const asked of needsOf(build, sheet)) {
+      const { asker, need, at, kind, met } = asked;
       if (met) continue;
       // A tune comes after running-in. Until the engine has run nothing is late; until it is fully loaded a word will do.
       const tune = need.what.text === "tune";
@@ -64,9 +65,11 @@ build wren-hill-2 on dunlin-18 {
         continue;
       }
       const fixes: Fix[] = [];
-      const edit = kind && fitTemplate(build.subject, kind, need.where.map((c) => c.path.text));
+      // A condition that means nothing is told by itself.
+      const where = judgeNeed(build, sheet, asked).flatMap(({ condition, outcome }) => (outcome.is === "nameless" ? [] : [condition]));
+      const edit = kind && fitTemplate(build, kind, where.map((c) => c.path.text));
       if (kind && edit) fixes.push({ title: `Lay out a ${kind.id} to fill in`, safe: false, edits: [edit] });
-      const condition = need.where.map((c) => conditionWords(c, at.tree)).join(" and");
+      const condition = where.map((c) => conditionWords(c, at.tree)).join(" and");
       const what = kind ? `a \`${kind.id}\`${condition}, and none is fitted. Fit one` : `a \`${need.what.text}\`${need.after ? ` after ${need.after.text}` : ""}, and this build has none. Add one`;
       report({ message: `${called(asker.declaration)} needs ${what}.`, at: asker.at, path: need.what.text, fixes, related: [{ message: "It is asked for here.", at }] });
     }

@@ -5,6 +5,7 @@ import { PART_KINDS } from "../schema/parts/index.ts";
 import type { PartKind } from "../schema/types.ts";
 import type { Sheet } from "../sheet/evaluate.ts";
 import { type Outcome, judge } from "./condition.ts";
+import { spanOfFit } from "./placed.ts";
 
 export interface Asker {
   readonly declaration: Declaration;
@@ -26,7 +27,7 @@ export interface AskedNeed {
 export function needsOf(build: EffectiveBuild, sheet: Sheet): readonly AskedNeed[] {
   const { tree } = build.subject;
   const askers: Asker[] = [
-    ...build.parts.map((p) => ({ declaration: p.declaration, words: p.words, at: { tree, span: p.fit.name?.span ?? p.fit.inline?.kindName?.span ?? p.fit.span } })),
+    ...build.parts.map((p) => ({ declaration: p.declaration, words: p.words, at: { tree, span: spanOfFit(p.fit) } })),
     ...build.cards.map((c) => ({ declaration: c.declaration, words: wordsFor(c.declaration), at: { tree, span: c.follow.name.span } })),
   ];
   return askers.flatMap((asker) =>
@@ -37,10 +38,10 @@ export function needsOf(build: EffectiveBuild, sheet: Sheet): readonly AskedNeed
   );
 }
 
-/** One condition of a need, judged. */
+/** The conditions of a need, judged. */
 export function judgeNeed(build: EffectiveBuild, sheet: Sheet, asked: Pick<AskedNeed, "need" | "kind" | "asker">): readonly { readonly condition: NeedFact["where"][number]; readonly outcome: Outcome }[] {
   const about = asked.kind && { base: asked.kind.base ?? asked.kind.id, schema: asked.kind };
-  return asked.need.where.map((condition) => ({ condition, outcome: judge(condition, { build, sheet, ...(about && { about }) }, asked.asker.declaration.tree) }));
+  return asked.need.where.map((condition, i, all) => ({ condition, outcome: judge(condition, { build, sheet, ...(about && { about }) }, asked.asker.declaration.tree, all.slice(i + 1)) }));
 }
 
 function isMet(build: EffectiveBuild, sheet: Sheet, asker: Asker, need: NeedFact, kind: PartKind | undefined): boolean {

@@ -2,6 +2,7 @@
 import type { BuildRule } from "./rule.ts";
 import { called } from "./wording.ts";
 import { isGoodFor, madeFor, partialScopes } from "./scope-of-card.ts";
+import { spanOfFit } from "./placed.ts";
 
 export const RULE: BuildRule = {
   id: "part-for-other-engine",
@@ -46,7 +47,7 @@ build wren-hill-2 on dunlin-18 {
       if (fit.inline || isGoodFor(declaration, engine) || partialScopes(declaration).length > 0) continue;
       report({
         message: `${called(declaration)} is made for ${madeFor(declaration)}, and this build stands on ${engine}. Fit one made for ${engine}, or waive this with the reason why it fits.`,
-        at: { tree: build.subject.tree, span: fit.name?.span ?? fit.span },
+        at: { tree: build.subject.tree, span: spanOfFit(fit) },
         related: declaration.scopes.map((s) => ({ message: "The part says so here.", at: { tree: declaration.tree, span: s.engine.span } })),
       });
     }

@@ -1,6 +1,7 @@
 // Two parts of one kind fitted in the same place.
 import type { BuildRule } from "./rule.ts";
 import { called } from "./wording.ts";
+import { spanOfFit } from "./placed.ts";
 
 export const RULE: BuildRule = {
   id: "part-replaced-twice",
@@ -42,8 +43,8 @@ build wren-hill-2 on dunlin-18 {
       const sided = part.kind.sided ? " Take one out, or say which side each serves." : " Take one out.";
       report({
         message: `${called(before.declaration)} is already fitted as ${part.kindId}, and ${called(part.declaration)} is one too; only the later one counts.${sided}`,
-        at: { tree: build.subject.tree, span: part.fit.name?.span ?? part.fit.span },
-        related: [{ message: "The other one stands here.", at: { tree: build.subject.tree, span: before.fit.name?.span ?? before.fit.span } }],
+        at: { tree: build.subject.tree, span: spanOfFit(part.fit) },
+        related: [{ message: "The other one stands here.", at: { tree: build.subject.tree, span: spanOfFit(before.fit) } }],
       });
     });
   },

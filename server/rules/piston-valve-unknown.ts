@@ -5,6 +5,7 @@ import { broughtNearer, closedBy, measuredGap } from "./piston-valve.ts";
 import { formatValue } from "../quantity/display.ts";
 import type { BuildRule } from "./rule.ts";
 import { called } from "./wording.ts";
+import { spanOfFit } from "./placed.ts";
 
 /** How much lower a head may sit under a stock shaft before nobody should trust that there is room, m: 0.020 in. Common practice, no source. */
 const MUCH = 0.02 * 0.0254;
@@ -88,7 +89,7 @@ build wren-hill-2 on dunlin-18 {
       told.add(nearer.part);
       report({
         message: `${called(nearer.part.declaration)} ${nearer.words}, and the gap between piston and valve is neither measured nor computed. Measure it before the engine is turned: measured piston-valve.`,
-        at: { tree: build.subject.tree, span: nearer.part.fit.name?.span ?? nearer.part.fit.inline?.kindName?.span ?? nearer.part.fit.span }, path: `piston-valve.${side}.clearance`,
+        at: { tree: build.subject.tree, span: spanOfFit(nearer.part.fit) }, path: `piston-valve.${side}.clearance`,
       });
     }
   },

@@ -6,6 +6,7 @@ import type { Quantity } from "../quantity/quantity.ts";
 import { meaningOf } from "../sheet/meaning.ts";
 import type { UnitId } from "../../grammar/vocabulary.ts";
 import { quantityOf } from "./wording.ts";
+import { spanOfFit } from "./placed.ts";
 
 export interface MeasuredGap {
   readonly quantity: Quantity;
@@ -96,7 +97,7 @@ export function closedBy(build: EffectiveBuild): Closed | undefined {
   if (deck) add(-deck.by, "the crowns stand higher", deck.at, deck.unit);
   if (first) return { by, words: words.join(", "), ...first };
   const piston = fitted(build, "piston")[0];
-  return piston && { words: "other pistons went in", at: { tree: build.subject.tree, span: piston.fit.name?.span ?? piston.fit.span } };
+  return piston && { words: "other pistons went in", at: { tree: build.subject.tree, span: spanOfFit(piston.fit) } };
 }
 
 /** How a height differs from the engine's own, once its words are heeded. */

@@ -2,6 +2,7 @@
 import { effective, fitted } from "../model/effective.ts";
 import { boostAdded, compressionRise } from "./record.ts";
 import type { BuildRule } from "./rule.ts";
+import { spanOfFit } from "./placed.ts";
 
 /** A rise of the compression ratio from which plugs are looked at again. Common practice, no source. */
 const RISE = 1;
@@ -62,7 +63,7 @@ build birkrigg-1 on dunlin-20 {
     if (!boost && !rose) return;
     const { tree } = build.subject;
     const piston = fitted(build, "piston")[0] ?? fitted(build, "head")[0] ?? fitted(build, "gasket")[0];
-    const span = piston?.fit.name?.span ?? piston?.fit.span ?? build.subject.name?.span ?? build.subject.wordSpan;
+    const span = (piston && spanOfFit(piston.fit)) ?? build.subject.name?.span ?? build.subject.wordSpan;
     const why = boost ? "Boost was added to this engine" : `Compression went up from ${rise?.from.toFixed(1)} to ${rise?.to.toFixed(1)}`;
     report({ message: `${why}, and no spark plugs were chosen for it. Ask which heat range it wants and fit them as \`fit spark-plug { heat-range: … }\`.`, at: boost ?? { tree, span }, path: "spark-plug.heat-range" });
   },

@@ -4,6 +4,7 @@ import { type EffectiveBuild, type FittedPart, effective, quantityAt } from "../
 import type { Sheet } from "../sheet/evaluate.ts";
 import { dateOf, recordQuantity } from "../sheet/pull.ts";
 import { FULL_LOAD, plansOf } from "../sheet/work.ts";
+import { spanOfFit } from "./placed.ts";
 
 /** The smallest place that stands for a record: its day, else its first word. */
 export function headOf(build: EffectiveBuild, record: RecordFact): Location {
@@ -48,7 +49,7 @@ export function boostAdded(build: EffectiveBuild): Location | undefined {
   if (!build.engine || build.subject.sort !== "build") return undefined;
   if (build.engine.figures.some((f) => /^(boost|blower|turbo)\./.test(f.path))) return undefined;
   const part = build.parts.find((p) => p.kindId === "blower" || p.kindId === "turbo");
-  if (part) return { tree: build.subject.tree, span: part.fit.name?.span ?? part.fit.span };
+  if (part) return { tree: build.subject.tree, span: spanOfFit(part.fit) };
   return effective(build.slots.get("boost.target"))?.location;
 }
 

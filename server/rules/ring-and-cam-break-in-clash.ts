@@ -5,6 +5,7 @@ import { recordsOf } from "./record.ts";
 import { heldFor, stagesOf } from "../sheet/running-in.ts";
 import type { BuildRule } from "./rule.ts";
 import { called } from "./wording.ts";
+import { spanOfFit } from "./placed.ts";
 
 export const RULE: BuildRule = {
   id: "ring-and-cam-break-in-clash",
@@ -70,7 +71,7 @@ build wren-hill-2 on dunlin-18 {
     const shaft = fitted(build, "camshaft").find((part) => !isUsed(part) && minutesOf(part) !== undefined && rubs(build, part));
     const ring = fitted(build, "ring").find((part) => !isUsed(part) && wordOf(part, "break-in") === "load-early");
     if (!shaft || !ring) return;
-    const spanOf = (part: FittedPart) => ({ tree: build.subject.tree, span: part.fit.name?.span ?? part.fit.inline?.kindName?.span ?? part.fit.span });
+    const spanOf = (part: FittedPart) => ({ tree: build.subject.tree, span: spanOfFit(part.fit) });
     report({
       message: `${called(ring.declaration)} asks for load early, and ${called(shaft.declaration)} for ${formatValue(minutesOf(shaft) ?? 0, "time", "minute")} without load first. Give the shaft its time in one go, then load the rings at once.`,
       at: spanOf(ring), path: "ring.break-in", related: [{ message: "The shaft is fitted here.", at: spanOf(shaft) }],

@@ -9,6 +9,7 @@ import { asMeasured, judged } from "./judged.ts";
 import { limitOf } from "./limit.ts";
 import type { BuildRule } from "./rule.ts";
 import { quantityOf } from "./wording.ts";
+import { spanOfFit } from "./placed.ts";
 
 const HEIGHTS = ["combustion.deck", "combustion.gasket-thickness"] as const;
 
@@ -84,5 +85,5 @@ function placeFor(build: EffectiveBuild): Location {
   const own = HEIGHTS.map((path) => effective(build.slots.get(path))).find((p) => p?.location.tree === subject.tree);
   if (own) return own.location;
   const part = CHANGES.flatMap((kind) => fitted(build, kind))[0];
-  return { tree: subject.tree, span: part?.fit.name?.span ?? part?.fit.span ?? subject.name?.span ?? subject.wordSpan };
+  return { tree: subject.tree, span: (part && spanOfFit(part.fit)) ?? subject.name?.span ?? subject.wordSpan };
 }

@@ -3,6 +3,7 @@ import { type EffectiveBuild, type FittedPart, fitted, wordAt } from "../model/e
 import type { BuildRule } from "./rule.ts";
 import { called } from "./wording.ts";
 import { capital } from "../quantity/spoken.ts";
+import { spanOfFit } from "./placed.ts";
 
 export const RULE: BuildRule = {
   id: "used-follower-on-new-cam",
@@ -54,7 +55,7 @@ build gritstone-1 on drover-338 {
       if (rubs === undefined || shaftIs === "used") continue;
       const theirs = ["follower", "lifter", "rocker"].flatMap((kind) => fitted(build, kind)).filter((p) => p.side === undefined || shaft.side === undefined || p.side === shaft.side);
       const old = theirs.find((p) => conditionOf(p) === "used");
-      const span = (p: FittedPart) => p.fit.name?.span ?? p.fit.inline?.kindName?.span ?? p.fit.span;
+      const span = (p: FittedPart) => spanOfFit(p.fit);
       const face = rubs === "flat" ? "flat faces" : "pads";
       if (old) {
         report({

@@ -7,7 +7,7 @@ import { type NameOf, atlasOf } from "../report/place.ts";
 import { sheetModel } from "../report/sheet-document.ts";
 import type { SheetInput } from "../report/sheet-input.ts";
 import type { SheetModel } from "../report/sheet-model.ts";
-import { systemOf } from "../report/sheet-values.ts";
+import { systemOf } from "../model/system.ts";
 import { listed } from "../report/wording.ts";
 import { type Analysis, type SubjectResult, analyse } from "./analyse.ts";
 

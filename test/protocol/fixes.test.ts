@@ -48,7 +48,7 @@ describe("a fix", () => {
     expect(actions.map((a) => a.title)).toEqual(["Lay out a retainer to fill in"]);
     expect(actions[0]?.isPreferred).toBeUndefined();
     const { text, rules, damage } = await applied(actions[0]);
-    expect(text).toMatch(/fit vernier-18 \{ set: 3 deg crank retarded \}\n {2}fit retainer \{\n( {4}[a-z-]+: …\n)+ {2}\}\n {2}follow/);
+    expect(text).toMatch(/fit vernier-18 \{ set: 3 deg crank retarded \}\n {2}fit retainer \{\n( {4}[a-z-]+: …( [a-zA-Z/·]+)?\n)+ {2}\}\n {2}follow/);
     expect(damage).toBe(0);
     expect(new Set(rules)).toEqual(new Set(["not-filled-in"]));
   });

@@ -211,6 +211,7 @@ describe("what cannot be read", () => {
     ["25Nmm", "torque", 'unknown-unit: "Nmm" is no unit known here. Was N·m meant?', ["25N·m"]],
     ["40 ft/lb", "torque", 'unknown-unit: "ft/lb" is no unit known here. Was ft-lb meant?', ["40 ft-lb"]],
     ["8 mil", "length", 'unknown-unit: "mil" is no unit known here. Was thou meant?', ["8 thou"]],
+    ["6500 rpmval", "rotation", 'unknown-unit: "rpmval" is no unit known here. Was rpm meant?', ["6500 rpm"]],
     ["83 mn", "length", 'unknown-unit: "mn" is no unit known here. Was mm or in meant?', ["83 mm", "83 in"]],
     ["22 .. 20 mm", "length", "empty-range: 22 .. 20 mm holds nothing, as its first figure is the larger. Write the smaller one first.", ["20 .. 22 mm"]],
     ["0.22 goes 0.20 mm stops", "length", "empty-range: 0.22 .. 0.20 mm holds nothing, as its first figure is the larger. Write the smaller one first.", undefined],

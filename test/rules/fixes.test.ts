@@ -45,8 +45,8 @@ build wren-hill-2 on dunlin-18 {
 `;
   test("lays the missing part out after the last fit, its essential keys as holes, and leaves the rest alone", () => {
     const mended = found(text, "need-unmet").make(/valve-spring/);
-    expect(mended).toMatch(/ {2}fit ridgeway-272\n {2}fit valve-spring \{\n( {4}[a-z-]+: …\n)+ {2}\}/);
-    expect(mended).toMatch(/ {4}solid-height: …\n/);
+    expect(mended).toMatch(/ {2}fit ridgeway-272\n {2}fit valve-spring \{\n( {4}[a-z-]+: …( [a-zA-Z/·]+)?\n)+ {2}\}/);
+    expect(mended).toMatch(/ {4}solid-height: … mm\n/);
     expect(mended).toContain("// from the box");
     expect(mended).toContain("redline: 7000 rpm");
     expect(rulesIn(mended)).not.toContain("need-unmet");
