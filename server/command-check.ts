@@ -6,7 +6,7 @@ import { Worker, parentPort, workerData } from "node:worker_threads";
 import { type Refused, filesAsked, namesFrom, tellProgress, unreadSentence } from "./command-files.ts";
 import type { Recording } from "./model/effective.ts";
 import type { CheckedFile } from "./report/checked.ts";
-import { type Analysis, analyse } from "./workspace/analyse.ts";
+import { type Analysis, analyse, isOtherwiseHere } from "./workspace/analyse.ts";
 import { checkedIn, inOrder } from "./workspace/checked-files.ts";
 import { diskHost } from "./workspace/disk-host.ts";
 import type { Host, Reading } from "./workspace/host.ts";
@@ -72,14 +72,16 @@ export async function checkPaths(paths: readonly string[], workingFolder: string
     const files = found.get(job.root)?.flat() ?? [];
     const given = new Set(job.uris);
     // A name that no file in sight declares may stand in another share: what rests on that holds only among all files.
-    const beyond = jobs.some(({ root, uris }) => root === job.root && uris.length < job.uris.length) ? new Set(files.flatMap((file) => (file.everywhere ? [file.uri] : []))) : new Set<string>();
-    checked.push({ given, files: files.filter(({ uri }) => !beyond.has(uri)) });
-    if (beyond.size > 0) checked.push({ given, files: checkedIn(await judge(job, asOf), nameOf, beyond) });
+    const unsure = jobs.some(({ root, uris }) => root === job.root && uris.length < job.uris.length) ? files.filter((file) => file.everywhere !== undefined) : [];
+    const all = unsure.length > 0 ? await judge(job, asOf) : undefined;
+    const otherwise = new Set(all && unsure.flatMap(({ uri, everywhere }) => (isOtherwiseHere(all, uri, everywhere) ? [uri] : [])));
+    checked.push({ given, files: files.filter(({ uri }) => !otherwise.has(uri)) });
+    if (all && otherwise.size > 0) checked.push({ given, files: checkedIn(all, nameOf, otherwise) });
   }
   return { files: inOrder(checked, nameOf), unread: whole.flatMap(({ readings }) => [...readings].flatMap(([uri, reading]) => ("problem" in reading ? [unreadSentence(nameOf(uri), reading.problem)] : []))) };
 }
 
-type FoundFile = CheckedFile & { readonly everywhere: boolean };
+type FoundFile = CheckedFile & { readonly everywhere: string | undefined };
 
 /** A job in shares, where it is long enough. */
 function divided(job: Job): readonly Job[] {

@@ -45,8 +45,8 @@ export interface FileResult {
   readonly waivers: readonly HeldWaiver[];
   /** What the shop turned off. */
   readonly off: readonly Finding[];
-  /** True where it rests on files that this one does not see. */
-  readonly everywhere: boolean;
+  /** Where the rules of files looked at files that this one does not see: all that they said, as text. */
+  readonly everywhere: string | undefined;
 }
 
 export interface Analysis {
@@ -117,7 +117,7 @@ export function analyse(project: Project, asOf: string, { earlier, keeps = () =>
       if (!file || known?.file === file) return file && known;
       const result = asBefore(project, file, asOf) ?? analyseFile(project, file, asOf, scope(uri), keeps(uri));
       results.set(uri, result);
-      if (result.everywhere) everywhere.add(uri);
+      if (result.everywhere !== undefined) everywhere.add(uri);
       return result;
     },
   };
@@ -161,7 +161,8 @@ interface Settled {
 }
 const settledMemo = new WeakMap<Declaration, Settled>();
 
-function analyseFile(project: Project, file: ProjectFile, asOf: string, scope: Scope, keeps: boolean): FileResult {
+/** What the rules of files say of one, by where it stands; with all of it as text where they looked beyond what it sees. */
+function askFileRules(project: Project, file: ProjectFile, scope: Scope): { readonly inFile: ReadonlyMap<DeclarationTree, readonly Finding[]>; readonly everywhere: string | undefined } {
   const inFile = new Map<DeclarationTree, Finding[]>();
   let beyond = false;
   const everywhere = () => {
@@ -177,6 +178,17 @@ function analyseFile(project: Project, file: ProjectFile, asOf: string, scope: S
         else inFile.set(r.at.tree, [findingOf(rule, r)]);
       },
     });
+  return { inFile, everywhere: beyond ? JSON.stringify([...inFile.values()].flat(), (key, value: unknown) => (key === "tree" ? undefined : value)) : undefined };
+}
+
+/** True where the rules of files say something else of a file here than they said while other files were in sight. */
+export function isOtherwiseHere({ project, scope }: Analysis, uri: string, everywhere: string | undefined): boolean {
+  const file = project.files.get(uri);
+  return everywhere !== undefined && file !== undefined && askFileRules(project, file, scope(uri)).everywhere !== everywhere;
+}
+
+function analyseFile(project: Project, file: ProjectFile, asOf: string, scope: Scope, keeps: boolean): FileResult {
+  const { inFile, everywhere } = askFileRules(project, file, scope);
   const findings: Finding[] = [];
   const waived: Finding[] = [];
   const waivers: HeldWaiver[] = [];
@@ -192,10 +204,10 @@ function analyseFile(project: Project, file: ProjectFile, asOf: string, scope: S
     off.push(...settled.off);
     if (settled.result) subjects.push(settled.result);
   }
-  const result = { uri: file.uri, file, findings, waived, waivers, off, subjects, everywhere: beyond };
+  const result = { uri: file.uri, file, findings, waived, waivers, off, subjects, everywhere };
   // A file that is not there may turn up, one that cannot be read be so for another reason.
   const { files: _files, unreadable: _unreadable, ...beside } = project;
-  if (inFile.size === 0 && !beyond) fileMemo.set(file, { asOf, seen: scope.files, project: beside, result });
+  if (inFile.size === 0 && everywhere === undefined) fileMemo.set(file, { asOf, seen: scope.files, project: beside, result });
   return result;
 }
 

@@ -11,8 +11,8 @@ import { declarationOf } from "./load.ts";
 
 /** A file and what was found in it. Its trees stand for those that it was read into: they hold nothing, and are the same objects throughout a parcel. */
 export interface PackedFile extends Omit<CheckedFile, "atlas"> {
-  /** True where the finding rests on files that this one does not see: it holds only for the files it was found among. */
-  readonly everywhere: boolean;
+  /** Where the rules of files looked at files that this one does not see: what they said. It holds only for the files that it was found among. */
+  readonly everywhere: string | undefined;
 }
 
 export interface Parcel {
