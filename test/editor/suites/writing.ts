@@ -58,6 +58,8 @@ test("the walkthrough's first step asks for a new build, from question to questi
   await hands.clickPage(".getting-started-step.expanded .button-link, .getting-started-step.expanded .monaco-button");
   const asked = (words: string) => eventually(`the question "${words}"`, async () => ((await hands.readPage(".quick-input-widget")).some((text) => text.includes(words)) ? true : undefined));
   await asked("(1 of 4)");
+  // The page whose button was clicked may take the keyboard once more; the hand is on the mouse still.
+  await hands.clickPage(".quick-input-widget input");
   await hands.type("Heron trials car");
   for (const next of ["(2 of 4)", "(3 of 4)", "(4 of 4)"]) {
     await hands.press("Enter");
